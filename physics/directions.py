@@ -155,6 +155,8 @@ class Hand:
     second_finger  left: the part of the current across the field; right: the direction in which the EMF drives current; (3,)
     thumb          left: the force on the conductor; right: the part of the motion across the field; (3,)
 
+    given          the whole current or motion, unit vector (3,), of which a finger takes the part that is across the field
+
     When the given current or motion is along the field (or one of them is zero) there is nothing to show: the answer's
     finger is zeros, the given ones stay as given, and `shows_something` is False.
     """
@@ -163,6 +165,7 @@ class Hand:
     first_finger: np.ndarray
     second_finger: np.ndarray
     thumb: np.ndarray
+    given: np.ndarray
     mistake: ClassVar[str] = ""  # by which it is held so: none, it is as the rule asks
 
     @property
@@ -190,6 +193,8 @@ class Hand:
         if not self.shows_something:
             missing = "force" if self.side == "left" else "EMF"
             return f"No {missing}: field {field}, {given} {given_words}, and no part of the {given} is across the field."
+        if say(self.given) != given_words:
+            given = f"part of the {given} across the field"
         return (
             f"{self.side.capitalize()} hand: first finger {field} (field), {given_finger} {given_words} ({given}); "
             f"the {answer_finger} then points {answer_words} ({answer})."
@@ -224,7 +229,7 @@ def left_hand(field: ArrayLike, current: ArrayLike) -> Hand:
     push = force_direction(field, current)
     along_field, along_current = unit("field", field), unit("current", current)
     across = cross(along_field, push) if np.any(push) else along_current
-    return Hand("left", along_field, across, push)
+    return Hand("left", along_field, across, push, along_current)
 
 
 def right_hand(field: ArrayLike, motion: ArrayLike) -> Hand:
@@ -239,7 +244,7 @@ def right_hand(field: ArrayLike, motion: ArrayLike) -> Hand:
     emf = emf_direction(field, motion)
     along_field, along_motion = unit("field", field), unit("motion", motion)
     across = cross(along_field, emf) if np.any(emf) else along_motion
-    return Hand("right", along_field, emf, across)
+    return Hand("right", along_field, emf, across, along_motion)
 
 
 def _perpendicular(first: np.ndarray, second: np.ndarray) -> np.ndarray:

@@ -154,10 +154,10 @@ class Bench(RunLoop):
             self.prediction.reset(self.scene)
 
     def run(self, on: bool) -> None:
-        self.running = on
+        self.running, self.held_for_its_figure = on, False
 
     def one_step(self) -> None:
-        self.running = False
+        self.running = self.held_for_its_figure = False
         if not self.prediction.waiting:
             self.scene.one_step()
             self._add_to_chart()
@@ -192,11 +192,13 @@ class Bench(RunLoop):
     def _answered(self) -> None:
         """What was hidden happens; a figure of that instant is held, so that it can be read beside the answer."""
         self.answers_shown = True
-        self.running = not self.prediction.posed.of_its_start
+        self.held_for_its_figure = self.prediction.posed.of_its_start
+        self.running = not self.held_for_its_figure
         self.prediction.uncover(self.scene)
 
     def enough(self) -> None:
         self.prediction.enough()
+        self._go_on()
         self.answers_shown = True
 
     def look(self, name: str) -> None:

@@ -7,12 +7,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from physics.arguments import quoted
-from scenes.bench.workings import written_input
+from scenes.bench.what_may_be_read import readable
+from scenes.bench.workings import WorksThrough, written_input
 from scenes.questions.kinds import Drawn, as_it_stands, draw, kind_of
-from scenes.questions.mistakes import explained, mistake_in, told_of
+from scenes.questions.mistakes import explained, told_of
 from scenes.scene.described import described_picks, described_spots
 from scenes.scene.question import Question
-from scenes.scene.scene import Scene
+from scenes.scene.scene import Reading, Scene
 from visual.host import messages
 
 LARGEST_SEED = 9999
@@ -40,7 +41,8 @@ class Prediction:
         self.mistake = ""
         self.told = False  # the answer was shown without anyone giving one
         self.note = ""
-        self.works: messages.Works | None = None  # the calculation that works it through, once it is answered
+        self.works: WorksThrough | None = None  # the calculation that works it through, once it is answered
+        self._true_readings: list[Reading] | None = None  # of the set-up asked about, where the scene shows another
         self.right = 0
         self.asked = 0
 
@@ -57,8 +59,8 @@ class Prediction:
 
     @property
     def first_given(self) -> str | None:
-        """The answer that counts: the first, whether or not there was a second try."""
-        return self.tried or self.given
+        """The answer that counts: the first, whether or not there was a second try; `None` where it was shown instead."""
+        return self.tried or (None if self.told else self.given)
 
     @property
     def kind(self) -> str | None:
@@ -82,9 +84,9 @@ class Prediction:
             self._put(scene, drawn)
         self.seed = number
 
-    def ask_about(self, scene: Scene, kind: str, chosen: Mapping[str, Any]) -> None:
-        """Put a question of that kind about just what is set up, of which some settings were `chosen`."""
-        drawn = as_it_stands(scene, kind_of(scene, kind), scene.settings, chosen)
+    def ask_about(self, scene: Scene, kind: str, chosen: Mapping[str, Any], which: int = 1) -> None:
+        """Put a question of that kind about just what is set up, of which some settings were `chosen`; `which` of them, by a number."""
+        drawn = as_it_stands(scene, kind_of(scene, kind), scene.settings, chosen, str(checked_seed(which)))
         self._begin()
         self._put(scene, drawn)
 
@@ -106,6 +108,11 @@ class Prediction:
         if drawn.view is not None:
             scene.look(drawn.view)
         question = drawn.question(scene)
+        self._true_readings = None
+        if drawn.kind.hides:
+            scene.set_all(drawn.settings)
+            scene.restart()
+            self._true_readings = scene.readings(reveals_answer=False)
         scene.set_all(drawn.settings | _hiding(scene, drawn.kind.hides))
         scene.restart()
         self.drawn, self.question = drawn, question
@@ -113,6 +120,7 @@ class Prediction:
     def reset(self, scene: Scene) -> None:
         """The set-up has changed while a question waits: put the question about the new set-up, from its start."""
         if not self.waiting:
+            self.works = None  # the scene has other figures now
             return
         scene.restart()
         before, self.seed = self.posed, None
@@ -147,22 +155,22 @@ class Prediction:
             self.right += right
             if not right and (self.posed.again or tries > 1 and len(self.posed.choices) != TWO):
                 self.tried = given
-                self.name_mistake(mistake_in(self.posed, given))
+                self.name_mistake()
                 return False
         self.given, self.note, self.mistake = given, "", ""
         return right
 
-    def name_mistake(self, mistake: str | None, instead: str = "", scene: Scene | None = None) -> None:
-        """Note what is said of the wrong answer before the second try: the mistake, or a sentence `instead`, and how the hand in the
-        picture of that `scene` shows it. It shows none where something is hidden of what was asked about: that it would give away."""
+    def name_mistake(self, known: str | None = None, before: str = "", scene: Scene | None = None) -> None:
+        """Note what is said of the wrong answer before the second try: the mistakes that give it, what answers `before` say of them, a
+        sentence, and how the hand in the picture of that `scene` shows the one that is `known` from these, or one of them. It shows none
+        where something is hidden of what was asked about: that it would give away."""
         tried = self.tried or ""
-        names = (mistake,) if mistake else self.posed.may_be(tried)
+        all_names = self.posed.may_be(tried)
+        names = (known,) if known in all_names else all_names
         hides = self.drawn and self.drawn.kind.hides
         hands = {name: scene.mistaken_hand(name) for name in names} if scene and not hides else {}
         self.mistake = next(filter(hands.get, hands), "")  # of several one is shown: its hand gives the same answer as theirs
-        sentence = told_of(names)
-        sentence = "" if sentence in instead else sentence
-        said = [instead or f"Wrong: {self.posed.words_of(tried)}.", sentence, dict(self.posed.against).get(tried)]
+        said = [f"Wrong: {self.posed.words_of(tried)}.", told_of(all_names), before, dict(self.posed.against).get(tried)]
         if self.mistake:
             said.append(f"The grey hand shows {'one of them' if len(names) > 1 else 'it'}: {hands[self.mistake]}.")
         self.note = " ".join(filter(None, (*said, self.posed.again or TRY_AGAIN)))
@@ -171,17 +179,18 @@ class Prediction:
         """Show the answer without counting anything. `ValueError` if no question waits."""
         if not self.waiting:
             raise ValueError("No question is waiting for an answer.")
-        self.given, self.mistake = self.posed.answer, ""
+        self.given, self.note, self.mistake = self.posed.answer, "", ""
         self.told = True
 
     def uncover(self, scene: Scene) -> None:
-        """Show the set-up that the question was about, from its start."""
-        if self.drawn is not None:
-            scene.set_all(self.drawn.settings)
+        """Show the set-up that the question was about, from its start, or as it runs where that was asked of."""
+        scene.set_all((self.drawn.settings if self.drawn else {}) | dict(self.posed.shows))
         scene.revealed()
-        if self.drawn and self.drawn.kind.works:
+        if self.drawn and self.drawn.kind.settled:
+            scene.settle()
+        if self.drawn and self.drawn.kind.works and self.posed.figure:
             inputs = {name: written_input(value) for name, value in self.drawn.inputs(scene).items()}
-            self.works = {"topic": self.drawn.kind.works, "inputs": inputs}
+            self.works = WorksThrough(self.drawn.kind.works, inputs, self.posed.figure)
 
     def enough(self) -> None:
         self.question = None
@@ -196,6 +205,11 @@ class Prediction:
             return described_spots(self.posed)
         answers = {value for value, _ in self.posed.choices}
         return [pick | {"alone": pick["alone"] or pick["name"] in answers} for pick in found]
+
+    def readings(self, scene: Scene, reveals_answer: bool, told_alone: bool = True) -> list[Reading]:
+        """The figures, as far as a question that waits lets them be read (`readable`)."""
+        found = scene.readings(reveals_answer)
+        return readable(found, self.posed, self._true_readings, told_alone) if self.waiting and self.drawn else found
 
     def shown(self) -> messages.Question | None:
         """The question as the page shows it, without the answer until one is given."""
@@ -214,8 +228,8 @@ class Prediction:
             "given": self.given,
             "right": self.posed.is_right(self.given) if self.given is not None and not self.told else None,
             "answer": self.question.words_of(self.question.answer) if answered else None,
-            "reason": explained(self.question, None if self.told else self.given) if answered else None,
-            "works": self.works,
+            "reason": explained(self.question, self.tried if self.told else self.given) if answered else None,
+            "works": self.works.topic if self.works else None,
             "note": self.note,
             "score": {"right": self.right, "asked": self.asked},
         }

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import logging
 import secrets
-from dataclasses import replace
 
 from scenes import catalogue
 from scenes.bench.prediction import Prediction
@@ -20,6 +19,7 @@ from visual.solid import lights
 log = logging.getLogger("thumbwise")
 
 FAILED = "This demonstration hit an internal error and was paused: start it again with Restart and Run, or choose another."
+HELD = "Held at that instant: press Run"  # a figure of it was asked for
 FRAMES_PER_READING = 3  # twelve readings a second are as many as the eye can follow
 FRAMES_HELD = 9  # of which one is made while nothing moves: it shows what was worked out beside the pictures meanwhile
 
@@ -39,6 +39,7 @@ class RunLoop:
         self.tally = Tally()
         self.sheet = WorkingSheet(may_wait)
         self.first_readings: tuple[str, ...] = ()  # the names of those that matter now, as a lesson's step has them
+        self.held_for_its_figure = False  # a question asked for one, was answered, and nothing has moved since
         self._notices = 0
         self._plotted: Plot | None = None
         self._frame = 0
@@ -63,6 +64,7 @@ class RunLoop:
     def _put_on_the_bench(self, scene: Scene) -> None:
         scene.ensure_built(self.host)
         self.prediction.enough()
+        self._go_on()
         self.answers_shown = True
         if self.scene.drawn is not None:
             self.scene.drawn.visible = False
@@ -74,6 +76,11 @@ class RunLoop:
         self.host.chart.clear()
         self.host.publish(scene=described(scene))
         self.show_state()
+
+    def _go_on(self) -> None:
+        """Run again after an instant that was held for its figure."""
+        self.running |= self.held_for_its_figure
+        self.held_for_its_figure = False
 
     def restart(self) -> None:
         self.scene.restart()
@@ -138,7 +145,7 @@ class RunLoop:
             "running": self.running,
             "slowness": "real time" if self.scene.slowness == 1 else f"1/{self.scene.slowness:g} speed",
             "answers_shown": self.reveals_answer,
-            "held": "Answer first, then watch" if self.prediction.waiting else "",
+            "held": "Answer first, then watch" if self.prediction.waiting else HELD if self.held_for_its_figure else "",
         }
 
     def read_out(self) -> None:
@@ -161,15 +168,13 @@ class RunLoop:
         return described_view(self.scene)
 
     def _readings(self) -> list[Reading]:
-        """The figures; while a question of a kind waits, any of them may be what is asked for."""
-        found = self.scene.readings(self.reveals_answer)
-        return [replace(each, tells=True) for each in found] if self.prediction.waiting and self.prediction.kind else found
+        return self.prediction.readings(self.scene, self.reveals_answer)
 
     def _picks(self) -> list[messages.Pick]:
         return self.prediction.picks(self.scene, self.reveals_answer)
 
     def _publish_working(self) -> None:
-        working = self.sheet.shown(self.scene, self.reveals_answer)
+        working = self.sheet.shown(self.scene, self.reveals_answer, self.prediction.works)
         if working != self.host.published.get("working"):
             self.host.publish(working=working)
 

@@ -126,7 +126,7 @@ def _printed(bench: LessonBench, picture: bytes) -> PrintedStep:
         bench.reveal()
         if not (step.hold or bench.prediction.posed.of_its_start):
             _settle(scene)
-        readings, after = (), _in_sight(bench, True) if step.readings else ()
+        readings, after = (), _in_sight(bench, True) if step.readings or of_what_comes else ()
     return PrintedStep(
         number=place + 1,
         scene=scene.title,

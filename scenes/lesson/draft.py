@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import unicodedata
 from collections import deque
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from physics.arguments import quoted
@@ -12,6 +13,7 @@ from scenes import catalogue
 from scenes.bench.prediction import checked_seed
 from scenes.lesson.document import Document, Part
 from scenes.lesson.lesson import LONGEST_CAPTION, LONGEST_TEXT, LONGEST_TITLE, MOST_MINUTES, VERSION, LessonError, read
+from scenes.lesson.own_question import ASIDE, is_own, is_whole, written
 from scenes.lesson.own_question import LONGEST as LONGEST_OF_QUESTION
 from scenes.lesson.pictures import Pictures
 from scenes.lesson.steps import Lesson, OfKind, Step
@@ -31,6 +33,7 @@ class Edition:
     lesson: Lesson
 
 
+# Long, for every change of a lesson, and what undoes it, is in one place.
 class Draft:
     """The present edition of a lesson, those before it, and those that were undone.
 
@@ -44,6 +47,8 @@ class Draft:
         self._now = Edition(Document.of(text), lesson)
         self._before: deque[Edition] = deque(maxlen=MOST_CHANGES)
         self._after: list[Edition] = []
+        self._typed: object = None  # what is being changed, where it is typed
+        self._goes_on: object = None  # what was typed last, and may go on: its changes are undone as one
 
     @property
     def document(self) -> Document:
@@ -60,6 +65,19 @@ class Draft:
     @property
     def can_redo(self) -> bool:
         return bool(self._after)
+
+    @contextmanager
+    def typed(self, what: object, goes_on: bool) -> Iterator[None]:
+        """Changes that somebody types, or not (None). Those of the same thing, while typing `goes_on`, are undone as one."""
+        self._typed = what
+        if what != self._goes_on:
+            self._goes_on = None
+        try:
+            yield
+        finally:
+            self._typed = None
+            if not goes_on:
+                self._goes_on = None
 
     def undo(self) -> None:
         if not self._before:
@@ -90,7 +108,9 @@ class Draft:
             self._take(Edition(document, lesson))
 
     def _take(self, edition: Edition) -> None:
-        self._before.append(self._now)
+        if self._typed is None or self._typed != self._goes_on:
+            self._before.append(self._now)
+        self._goes_on = self._typed
         self._after.clear()
         self._now = edition
 
@@ -129,20 +149,37 @@ class Draft:
             return
         if name not in TYPED:
             raise ValueError(f"Of a step one can change {', '.join((*TYPED, *OF_A_KIND))}, not {quoted(name)}.")
-        if name == "question":
+        if name == "question" and value == "own":
+            self.take_up_own(number)
+        elif name == "question":
             self.ask(number, _asked(value))
         else:
             self.say(number, **{name: TYPED[name](value)})
 
     def ask(self, number: float, question: object) -> None:
-        """Have the step put that question, as its file has it."""
-        self.say(number, **_asking(self.lesson.steps[self.document.place(number)], question))
+        """Have the step put that question, as its file has it; one's own that was put or begun is kept, set aside."""
+        step = self.lesson.steps[self.document.place(number)]
+        self.say(number, **_asking(step, question), begun=None if is_own(question) else _set_aside(step))
+
+    def write_own(self, number: float, table: dict) -> None:
+        """Keep a question of one's own as it is written: it is put as soon as it is whole, and till then the one before is."""
+        if is_whole(table):
+            self.ask(number, table)
+        else:
+            self.say(number, begun={key: value for key, value in table.items() if value})
+
+    def take_up_own(self, number: float) -> None:
+        """Go on with one's own question that was set aside."""
+        step = self.lesson.steps[self.document.place(number)]
+        self.write_own(number, {key: value for key, value in written(step.begun, step.question).items() if key != ASIDE})
 
 
 def _of_a_kind(step: Step, name: str, value: object) -> object:
     """A question of that kind, about the step's set-up or `numbered`, or the one of its kind with that number, or with none."""
     if not step.scene:
         raise ValueError("A page has no set-up to ask about; give it a question of your own.")
+    if name == "another":
+        return step.another_question(-1 if value == "before" else 1)
     if name == "number" and (not step.question or isinstance(step.question, Question)):
         raise ValueError("A number belongs to a question of the demonstration; choose one first.")
     present = step.question.kind if isinstance(step.question, OfKind) else ""
@@ -152,6 +189,11 @@ def _of_a_kind(step: Step, name: str, value: object) -> object:
     if brings is None:
         return asked or True
     return asked | {"number": checked_seed(brings)} if kind else checked_seed(brings)
+
+
+def _set_aside(step: Step) -> dict[str, object]:
+    own = written(step.begun, step.question)
+    return own | {ASIDE: True} if own else {}
 
 
 def _asking(step: Step, question: object) -> dict[str, object]:
@@ -234,7 +276,7 @@ def _asked(value: object) -> bool | None:
     return True if value == OWN_WAY else None
 
 
-OF_A_KIND = ("kind", "numbered", "number")
+OF_A_KIND = ("kind", "numbered", "number", "another")
 OWN_WAY = "scene"  # the demonstration's own question
 TYPED: dict[str, Callable[[object], object]] = {
     "caption": lambda value: typed_line("A caption", value, LONGEST_CAPTION),

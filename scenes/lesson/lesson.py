@@ -11,7 +11,7 @@ from importlib.resources import files
 
 from physics.arguments import quoted
 from scenes.bench.prediction import Prediction
-from scenes.lesson.own_question import own_question
+from scenes.lesson.own_question import checked_begun, own_question
 from scenes.lesson.pictures import Picture, Pictures
 from scenes.lesson.steps import Lesson, OfKind, Step
 from scenes.lesson.toml_reader import TomlError, TomlReader
@@ -45,8 +45,9 @@ KINDS: dict[str, tuple[type | tuple[type, ...], str]] = {
     "text": TEXT,
     "picture": TEXT,
     "shows": TEXT,
+    "begun": (dict, 'your own question as far as it is written, { text = "..." }'),
 }
-OF_A_KIND = {"kind": TEXT, "number": (int, "a number")}
+OF_A_KIND = {"kind": TEXT, "number": (int, "a number"), "about": (int, "a number")}
 OF_A_PAGE = ("title", "text", "picture", "shows")
 OF_A_SCENE = ("settings", "view", "readings", "go_on", "hold", "answers")
 LONGEST_OF = {"caption": LONGEST_CAPTION, "title": LONGEST_TITLE, "text": LONGEST_TEXT, "shows": LONGEST_TEXT}
@@ -109,6 +110,8 @@ class _Reader(TomlReader):
             self.check_names(given["readings"], place)
         if isinstance(given.get("question"), dict):
             given = given | {"question": self.asked(given["question"], place)}
+        with self.at("step", place, "begun"):
+            checked_begun(given.get("begun", {}))
         step = Step(**given | {"readings": tuple(map(plain_name, given.get("readings", ())))})
         if not step.scene:
             self.check_page(step, given, place)
@@ -134,6 +137,8 @@ class _Reader(TomlReader):
         """The question in a table: of one of the scene's kinds, or one's own."""
         if "kind" in given:
             self.check_kinds(given, OF_A_KIND, "a question of a kind", "step", place, "question")
+            if "number" in given and "about" in given:
+                raise self.error("number brings a set-up and about keeps this one; give one of them", "step", place, "question")
             return OfKind(**given)
         try:
             return own_question(given)

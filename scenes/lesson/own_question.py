@@ -8,6 +8,7 @@ from scenes.scene.question import Question
 
 LONGEST = {"text": 300, "choices": 120, "reason": 600}  # characters
 CHOICES = (2, 6)  # from so many to so many
+ASIDE = "aside"  # what is begun is kept, and another question, or none, is put in its place
 KINDS: dict[str, tuple[type, str]] = {
     "text": (str, "text in quotes"),
     "choices": (list, 'answers in brackets, ["yes", "no"]'),
@@ -37,6 +38,41 @@ def own_question(given: dict) -> Question:
     if len(reason) > LONGEST["reason"]:
         raise ValueError(f"reason has at most {LONGEST['reason']} characters, this one {len(reason)}")
     return Question(text, tuple((str(number), choice) for number, choice in enumerate(choices, 1)), str(right), reason)
+
+
+def checked_begun(given: dict) -> None:
+    """What is written of a question that is not whole yet; `ValueError`, in a sentence that begins with the key, if it cannot be shown."""
+    for key, value in given.items():
+        kind, words = (KINDS | {ASIDE: (bool, "true or false")}).get(key, (None, ""))
+        if kind is None:
+            raise ValueError(f"{key} is nothing that a question has; {did_you_mean(key, (*KINDS, ASIDE), 'it has')}")
+        if not isinstance(value, kind) or (isinstance(value, bool) and kind is not bool):
+            raise ValueError(f"{key} takes {words}, not {quoted(value)}")
+    if not all(isinstance(choice, str) for choice in given.get("choices", [])):
+        raise ValueError("choices are texts")
+
+
+def is_whole(given: dict) -> bool:
+    try:
+        own_question(given)
+    except ValueError:
+        return False
+    return True
+
+
+def lacks(given: dict) -> bool:
+    """Whether something is still to be written, so that there is nothing wrong with it yet."""
+    return not (given.get("text") and len(given.get("choices", ())) >= CHOICES[0] and given.get("right"))
+
+
+def is_own(question: object) -> bool:
+    """Whether a question, as a lesson's file has it, is one of one's own."""
+    return isinstance(question, dict) and "kind" not in question
+
+
+def written(begun: dict, question: object) -> dict:
+    """One's own question as it was written last, if there is one: what is `begun`, or the one that is put."""
+    return begun or (as_given(question) if isinstance(question, Question) else {})
 
 
 def as_given(question: Question) -> dict:

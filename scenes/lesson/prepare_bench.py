@@ -7,9 +7,10 @@ import time
 from collections.abc import Callable
 
 from physics.arguments import quoted
-from scenes.lesson.draft import Draft, typed_question
+from scenes.lesson.draft import OF_A_KIND, Draft, typed_question
 from scenes.lesson.lesson_bench import SPEAKERS_PAGE, LessonBench
 from scenes.lesson.lesson_file import Changed, LessonFile
+from scenes.lesson.own_question import lacks, own_question
 from scenes.lesson.pictures import LARGEST
 from scenes.lesson.prepared import fields, listed
 from scenes.lesson.steps import OfKind, Step
@@ -44,14 +45,15 @@ class PrepareBench(LessonBench):
         self._looked = clock()
         self._set_by_hand: dict[str, dict] = {}  # by scene
         self._news = ""  # to be told with what was done
+        self._not_put = ""  # why the question that was chosen last for a step cannot be put; told at its menu
         super().__init__(host, draft.lesson, clock)
         self.actions |= {
             messages.Prepare: lambda it: self.prepare(it.on),
             messages.AddStep: lambda it: self.add(NEW_PAGE if it.page else self._standing()),
             messages.ArrangeStep: lambda it: self.arrange(it.number, it.how),
-            messages.ChangeStep: lambda it: self.change(it.number, it.name, it.value),
-            messages.AskOwn: lambda it: self.edit(lambda: draft.ask(it.number, typed_question(it.text, it.choices, it.right, it.reason))),
-            messages.NameLesson: lambda it: self.edit(lambda: draft.called(it.title)),
+            messages.ChangeStep: lambda it: self.change(it.number, it.name, it.value, it.typing),
+            messages.AskOwn: lambda it: self.write_own(it.number, typed_question(it.text, it.choices, it.right, it.reason), it.typing),
+            messages.NameLesson: lambda it: self.edit(lambda: draft.called(it.title), ("title",), it.typing),
             messages.Undo: lambda it: self.undo(it.again),
         }
 
@@ -71,10 +73,21 @@ class PrepareBench(LessonBench):
         if self._news:
             self.tell(self._news)
 
-    def change(self, number: float, name: str, value: messages.Scalar | None) -> None:
+    def write_own(self, number: float, table: dict, typing: bool) -> None:
+        """Keep a question of one's own as far as it is written, and put it once it is whole; what is wrong with it is told."""
+        self.edit(lambda: self.draft.write_own(number, table), (number, "own"), typing)
+        if not lacks(table):
+            own_question(table)
+
+    def change(self, number: float, name: str, value: messages.Scalar | None, typing: bool = False) -> None:
         """Change one thing of a step; what a question that brings a set-up changes by it is told."""
         scene, before = self.scene, self._true_settings()
-        self.edit(lambda: self.draft.type(number, name, value))
+        try:
+            self.edit(lambda: self.draft.type(number, name, value), (number, name), typing)
+        except ValueError as wrong:
+            if name not in ("question", *OF_A_KIND) or self.unsound or not self.opened:
+                raise
+            self._not_put = str(wrong)
         changed = {name: value for name, value in self._true_settings().items() if scene is self.scene and value != before[name]}
         if changed and self.step.numbered is not None:
             self._news = f"Question {self.step.numbered} has changed the set-up: {_change(scene, before, changed)}. {SEE_WHETHER}"
@@ -83,13 +96,15 @@ class PrepareBench(LessonBench):
         """Of what stands on the bench, with what a question hides."""
         return dict(self.scene.settings) | (self.prediction.drawn.settings if self.prediction.drawn else {})
 
-    def edit(self, does: Callable[[], None]) -> None:
-        """Change the draft; `ValueError`, in a sentence, if that is impossible now."""
+    def edit(self, does: Callable[[], None], what: tuple | None = None, typing: bool = False) -> None:
+        """Change the draft, where it is typed `what`, which may still go on; `ValueError`, in a sentence, if that is impossible now."""
+        self._not_put = ""
         if not self.opened:
             raise ValueError("The lesson can be changed while Prepare is open.")
         if self.unsound:
             raise ValueError(f"Nothing can be changed here until the file is right again: {self.unsound}")
-        self._take_over(does)
+        with self.draft.typed(what, typing):
+            self._take_over(does)
         self.file.keep(self.draft.document.text)
 
     def undo(self, again: bool) -> None:
@@ -174,6 +189,15 @@ class PrepareBench(LessonBench):
         asks = {"question": asked if isinstance(asked, dict) else own} if type(step.question) in (int, OfKind) else {}
         return dict.fromkeys(OF_THE_SET_UP) | {"readings": kept} | standing | asks
 
+    def _put(self) -> str:
+        """The question of the demonstration that the step puts, in words."""
+        asked = self.prediction.question
+        return asked.text if asked and self.step.question and self.prediction.own is None else ""
+
+    def go_to(self, place: int) -> None:
+        self._not_put = ""
+        super().go_to(place)
+
     def _take_over(self, does: Callable[[], None]) -> None:
         """Change the draft, give the lesson in it from now on, and set up the present step again if that was changed, or is gone."""
         number, before = self.draft.document.parts[self.place].number, self.step
@@ -228,7 +252,7 @@ class PrepareBench(LessonBench):
                 "title": self.lesson.title,
                 "wrong": self.unsound or self.file.not_kept,
                 "steps": listed(self.lesson, self.draft.document) if self.opened else [],
-                "here": fields(here, self.step, self.picture_of(self.step)) if self.opened else None,
+                "here": fields(here, self.step, self.picture_of(self.step), self._put(), self._not_put) if self.opened else None,
                 "can_undo": self.draft.can_undo,
                 "can_redo": self.draft.can_redo,
             },

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes import catalogue
 from scenes.lesson.document import Document
-from scenes.lesson.own_question import as_given
+from scenes.lesson.own_question import ASIDE, written
 from scenes.lesson.steps import Lesson, OfKind, Step
 from scenes.questions.kinds import kind_of
 from scenes.scene.question import TYPED, Question
@@ -25,8 +25,9 @@ def listed(lesson: Lesson, document: Document) -> list[messages.PreparedStep]:
     ]
 
 
-def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
-    """What can be changed of a step; `picture` is the address of its picture."""
+def fields(number: int, step: Step, picture: str, put: str, refused: str) -> messages.PreparedFields:
+    """What can be changed of a step; `picture` is the address of its picture, `put` the question of its demonstration in words, and
+    `refused` why the one chosen last is not put."""
     return {
         "number": number,
         "page": not step.scene,
@@ -42,7 +43,10 @@ def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
         "numbered": step.numbered is not None,
         "number_asked": step.numbered or 1,
         "vote": step.vote,
-        "own": _own(step.question) if isinstance(step.question, Question) else None,
+        "own": _own(step),
+        "put": put,
+        "begun": ("aside" if step.begun.get(ASIDE) else "written") if step.begun else "",
+        "refused": refused,
         "title": step.title,
         "text": step.text.strip("\n"),
         "picture": picture,
@@ -53,7 +57,7 @@ def fields(number: int, step: Step, picture: str) -> messages.PreparedFields:
 def _what_is_asked(step: Step) -> str:
     """Which question a step puts, in a few words; "" if none."""
     if not step.question:
-        return ""
+        return "a question of your own, not whole yet" if step.begun and not step.begun.get(ASIDE) else ""
     if isinstance(step.question, Question):
         return "a question of your own"
     kinds = catalogue.scene_class(step.scene).kinds
@@ -74,11 +78,14 @@ def _asks(question: bool | int | OfKind | Question) -> str:
     return "scene" if question else "none"
 
 
-def _own(question: Question) -> messages.PreparedQuestion:
-    table = as_given(question)
+def _own(step: Step) -> messages.PreparedQuestion | None:
+    """One's own question as it was written last."""
+    table = written(step.begun, step.question)
+    if not table:
+        return None
     return {
-        "text": question.text,
-        "choices": "\n".join(table["choices"]),
-        "right": table["right"],
-        "reason": question.reason.strip("\n"),
+        "text": table.get("text", ""),
+        "choices": "\n".join(table.get("choices", [])),
+        "right": table.get("right", 0),
+        "reason": table.get("reason", "").strip("\n"),
     }

@@ -6,8 +6,8 @@ import re
 from collections.abc import Mapping
 
 ORDER = (
-    "scene", "settings", "view", "title", "text", "picture", "shows", "minutes", "question", "vote", "go_on", "hold", "answers", "readings",
-    "caption", "notes",
+    "scene", "settings", "view", "title", "text", "picture", "shows", "minutes", "question", "begun", "vote", "go_on", "hold", "answers",
+    "readings", "caption", "notes",
 )  # fmt: skip
 BARE = re.compile(r"[A-Za-z0-9_-]+")
 SIGNS = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r"}

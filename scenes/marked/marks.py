@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 from scenes import catalogue
 from scenes.marked.questions import kinds_asked
-from scenes.marked.record import Terms
+from scenes.marked.record import Answered, Terms
 from scenes.marked.sittings import Sitting
 
 
 @dataclass(frozen=True)
 class QuestionSeen:
-    """A question, over all trainees: its place; the texts in which it was put, several if they hold each trainee's figures; the right
+    """A question, over all trainees: its place; the texts in which it was put, with each trainee's figures or set-up; the right
     answer to the first; what it is about; how many answered it, how many of them rightly, and the mistakes made most often with how many
     made each; none where none was recognised."""
 
@@ -39,11 +39,16 @@ def questions_seen(terms: Terms, sittings: Sequence[Sitting]) -> list[QuestionSe
         times = counted[0][1] if counted else 0
         commonest = tuple(name for name, each in counted if each == times)
         shown = sorted(answers, key=lambda answer: answer.mistake not in commonest[:1])  # first one in which it was made
-        texts = tuple(dict.fromkeys(answer.question for answer in shown))
+        texts = tuple(dict.fromkeys(as_put(answer) for answer in shown))
         right = sum(answer.right for answer in answers)
         answer = shown[0].answer if shown else ""
         found.append(QuestionSeen(place, texts, answer, _topic(name, kind), len(answers), right, commonest, times))
     return found
+
+
+def as_put(answer: Answered) -> str:
+    """The question as a trainee was put it: its words, and below them the set-up."""
+    return f"{answer.question}\n{answer.set_up}" if answer.set_up else answer.question
 
 
 def _topic(name: str, kind: str) -> str:

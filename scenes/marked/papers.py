@@ -42,6 +42,13 @@ class Paper:
     commands: tuple[Command, ...]
     places: tuple[str, ...]
 
+    @property
+    def set_up(self) -> str:
+        """What the trainee is told of the set-up, and from where it is seen, in a line."""
+        given = [f"{one['words']}: {one['value']} {one['unit']}".rstrip() for one in self.told.get("given", [])]
+        views, seen = self.told["scene"]["views"], self.told["view"]["name"]
+        return "; ".join([*given, *(f"view: {view['words']}" for view in views if view["name"] == seen)])
+
     def put(self) -> Prediction:
         """The question, to be answered by one."""
         return copy.copy(self.prediction)
@@ -162,11 +169,12 @@ def _told(scene: Scene, prediction: Prediction) -> messages.Published:
     question, covered, answered = prediction.shown(), prediction.covers, not prediction.waiting
     assert question is not None  # it was just put
     plot = None if covered else scene.plot(answered)
+    readings = described_readings(prediction.readings(scene, answered, told_alone=False), answered)
     return {
         "scene": described(scene) | {"principle": "", "narration": ""},
         "view": described_view(scene),
         "question": question | {"seed": None},
-        "readings": [] if covered else [one for one in described_readings(scene.readings(answered), answered) if one["value"] != "?"],
+        "readings": [] if covered else [one for one in readings if one["value"] != "?"],
         "scales": {} if covered else scene.scales(),
         "plot": None if plot is None else described_plot(plot),
         "marks": [] if covered else [described_mark(mark) for mark in scene.marks(answered)],

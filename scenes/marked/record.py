@@ -82,7 +82,7 @@ class Begun:
 
 @dataclass(frozen=True)
 class Answered:
-    """A trainee has answered a question for good."""
+    """A trainee has answered a question for good. `set_up`: what it was asked about, in words; older files lack it."""
 
     when: str
     trainee: int
@@ -95,6 +95,7 @@ class Answered:
     answer: str
     right: bool
     mistake: str | None
+    set_up: str | None = None
     what: str = "answered"
 
     @property

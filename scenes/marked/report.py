@@ -8,7 +8,7 @@ from html import escape
 
 from scenes import catalogue
 from scenes.kept.lines import table
-from scenes.marked.marks import QuestionSeen, mistakes_of_all, questions_seen
+from scenes.marked.marks import QuestionSeen, as_put, mistakes_of_all, questions_seen
 from scenes.marked.record import Answered, Terms
 from scenes.marked.sittings import Sitting, seconds
 from scenes.questions.mistakes import told
@@ -43,12 +43,12 @@ def report_page(terms: Terms, sittings: Sequence[Sitting], file: str) -> str:
         for one in questions_seen(terms, sittings)
     ]
     mistakes = [[name, str(times), told(name)] for name, times in mistakes_of_all(sittings)]
-    wrong = [
-        [sitting.name, str(place), answer.question, answer.given, answer.answer, answer.mistake or OPEN]
+    answers = [
+        [sitting.name, str(place), as_put(answer), answer.given, answer.answer, _sign(sitting, place), answer.mistake or OPEN]
         for sitting in _by_name(sittings)
         for place, answer in sorted(sitting.answers.items())
-        if not answer.right
     ]
+    of_an_answer = ["Name", "", "Question, and what was set", "Answered", "Right answer", "", "Mistake"]
     topics = "; ".join(catalogue.scene_class(name).title for name in terms.scenes)
     when = datetime.fromtimestamp(seconds(terms.when))
     limit = f"{terms.minutes:g} minutes" if terms.minutes else "no time limit"
@@ -64,7 +64,7 @@ def report_page(terms: Terms, sittings: Sequence[Sitting], file: str) -> str:
         "<h2>Questions</h2>",
         _table(["", "Question", "Right answer", "Right", "Commonest mistake (times)"], questions),
         *(["<h2>Mistakes</h2>", _table(["Mistake", "Times", "What it is"], mistakes)] if mistakes else []),
-        *(["<h2>Wrong answers</h2>", _table(["Name", "", "Question", "Answered", "Right answer", "Mistake"], wrong)] if wrong else []),
+        *(["<h2>Answers</h2>", _table(of_an_answer, answers)] if answers else []),
         f"<p>The answers are kept with names in {escape(file)}. When you have no more need of them, delete them:"
         f" <code>thumbwise test --results {escape(file)} --delete</code>; and this page.</p>",
     ]
@@ -73,17 +73,17 @@ def report_page(terms: Terms, sittings: Sequence[Sitting], file: str) -> str:
 
 
 def marks_table(terms: Terms, sittings: Sequence[Sitting]) -> str:
-    """A row for each trainee as CSV: name, times, marks, and of every question that was answered what was asked, the answer given, the
-    right one, whether it was right, and the mistake, if it is known."""
+    """A row for each trainee as CSV: name, times, marks, and of every question that was answered what was asked and set, the answer
+    given, the right one, whether it was right, and the mistake, if it is known."""
     places = range(1, terms.questions + 1)
-    columns = ["name", "begun", "last answer", "marks", "questions"]
-    columns += [f"{name} {place}" for place in places for name in ("question", "given", "right answer", "result", "mistake")]
+    columns = ["name", "begun", "last answer", "handed in", "marks", "questions"]
+    columns += [f"{name} {place}" for place in places for name in ("question", "set-up", "given", "right answer", "result", "mistake")]
     rows = []
     for sitting in _by_name(sittings):
         answers = [sitting.answers.get(place) for place in places]
         times = [_written(sitting.begun), _written(max((seconds(each.when) for each in answers if each), default=None))]
         cells = [cell for each in answers for cell in _cells(each)]
-        rows.append([sitting.name, *times, sitting.marks, terms.questions, *cells])
+        rows.append([sitting.name, *times, "no" if _is_open(sitting, terms.questions) else "yes", sitting.marks, terms.questions, *cells])
     return table(columns, rows)
 
 
@@ -103,14 +103,18 @@ def _commonest(question: QuestionSeen) -> str:
 
 
 def _marks(sitting: Sitting, questions: int) -> str:
-    open_yet = sitting.handed_in is None and sitting.place(questions) is not None
-    return f"{sitting.marks} of {questions}{', not handed in' if open_yet else ''}"
+    return f"{sitting.marks} of {questions}{', not handed in' if _is_open(sitting, questions) else ''}"
+
+
+def _is_open(sitting: Sitting, questions: int) -> bool:
+    """Whether it was neither handed in nor answered to its end."""
+    return sitting.handed_in is None and sitting.place(questions) is not None
 
 
 def _cells(answer: Answered | None) -> tuple[str | None, ...]:
     if answer is None:
-        return ("",) * 5
-    return answer.question, answer.given, answer.answer, "right" if answer.right else "wrong", answer.mistake
+        return ("",) * 6
+    return answer.question, answer.set_up, answer.given, answer.answer, "right" if answer.right else "wrong", answer.mistake
 
 
 def _sign(sitting: Sitting, place: int) -> str:

@@ -130,10 +130,12 @@ class Room:
         if place is None or place != mine.place(self.terms.questions):
             raise ValueError("That is not the question that you have.")
         asked = question_for(self.terms, mine.trainee, int(place))
-        answered = self._papers.paper(asked).answered(given)
+        paper = self._papers.paper(asked)
+        answered = paper.answered(given)
         question, taken = answered.posed, answered.first_given or given
         words = question.text, question.words_of(taken), question.words_of(question.answer)
-        self._keep(Answered(at(self._clock()), mine.trainee, int(place), *asked, *words, answered.right == 1, mistake_in(question, taken)))
+        marked = answered.right == 1, mistake_in(question, taken)
+        self._keep(Answered(at(self._clock()), mine.trainee, int(place), *asked, *words, *marked, paper.set_up))
 
     def hand_in(self, viewer: Viewer) -> None:
         """End it before the last question."""

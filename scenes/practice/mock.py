@@ -8,19 +8,22 @@ from collections import Counter
 from collections.abc import Sequence
 
 from scenes.practice.results import Answer
-from scenes.questions.mistakes import parted
+from scenes.questions.mistakes import listed, parted
+from scenes.scene.question import Question
 from visual.host import messages
 
 MOST_QUESTIONS, MOST_MINUTES = 1000, 600
 
 
 class MockTest:
-    """`sat`: the answers so far; `reasons`: of each what is told of it; `over`: whether it has ended."""
+    """`sat`: the answers so far; `reasons`: of each what is told of it; `left_open`: the question that waited at the end; `over`: whether
+    it has ended."""
 
     def __init__(self, questions: int, minutes: float):
         self.questions = questions
         self.sat: list[Answer] = []
         self.reasons: list[str] = []
+        self.left_open: Question | None = None
         self.over = False
         self._clock = time.monotonic
         self._ends = self._clock() + 60 * minutes
@@ -36,6 +39,15 @@ class MockTest:
         self.reasons.append(reason)
         self.over = self.over or len(self.sat) == self.questions
 
+    def end(self, waiting: Question | None) -> None:
+        """It is over before all is answered, with this question waiting."""
+        self.over, self.left_open = True, waiting
+
+    @property
+    def late(self) -> bool:
+        """Whether its time has run out with questions left."""
+        return self.left == 0 and self.unanswered > 0
+
     @property
     def out_of_time(self) -> bool:
         """Whether it goes on though its time has run out."""
@@ -50,30 +62,39 @@ class MockTest:
         return self.questions - len(self.sat)
 
     @property
-    def missed(self) -> list[tuple[Answer, str]]:
-        """The wrong answers, and what is told of each."""
-        return [(answer, reason) for answer, reason in zip(self.sat, self.reasons, strict=True) if not answer.right]
+    def put(self) -> list[messages.MockAnswer]:
+        """All that was put: what was given, "" for nothing, what is right, and why."""
+        told: list[messages.MockAnswer] = [
+            {"question": each.question, "given": each.given, "answer": each.answer, "right": each.right, "reason": reason}
+            for each, reason in zip(self.sat, self.reasons, strict=True)
+        ]
+        if (last := self.left_open) is not None:
+            told.append({"question": last.text, "given": "", "answer": last.words_of(last.answer), "right": False, "reason": last.reason})
+        return told
+
+    @property
+    def result(self) -> str:
+        """How much was right of all that was to be answered, in words."""
+        of = f"{self.right} of {self.questions} right{f', {self.unanswered} not answered' if self.unanswered else ''}"
+        return f"The time is up: {of}" if self.late else of
 
     def described(self) -> messages.MockTest:
         """As the page is told it."""
-        missed: list[messages.Missed] = [
-            {"question": each.question, "given": each.given, "answer": each.answer, "reason": reason} for each, reason in self.missed
-        ]
         return {
             "place": min(len(self.sat) + 1, self.questions),
             "count": self.questions,
             "seconds": math.ceil(self.left),
             "over": self.over,
             "right": self.right if self.over else None,
-            "unanswered": self.unanswered if self.over else None,
-            "missed": missed if self.over else [],
+            "result": self.result if self.over else "",
+            "put": self.put if self.over else [],
             "mistakes": mistakes_made(self.sat) if self.over else [],
         }
 
 
 def mistakes_made(sat: Sequence[Answer]) -> list[str]:
-    """The mistakes that are known, in words with how often each was made, the most frequent first."""
-    made = Counter(name for answer in sat for name in parted(answer.mistake) if len(parted(answer.mistake)) == 1)
+    """The mistakes in words, those among which an answer does not tell together, with how often each was made, the most frequent first."""
+    made = Counter(listed(parted(answer.mistake)) for answer in sat if answer.mistake)
     return [f"{name} ({count})" for name, count in made.most_common()]
 
 

@@ -1,11 +1,11 @@
 """Which question a student is asked next, from the answers given so far.
 
 A kind of question answered wrongly comes back after 3 others, about another set-up; if right then, again after 8, and a last time
-after 20. A wrong answer at any time starts this again. It comes back with a set-up in which the same mistake would show. Where several
-mistakes give the same wrong answer, the scene's question why is put as well, which tells them apart. The spacing is counted in
-questions, not days, since practice comes in bursts; the count carries over from one day to the next. While none is due a new question is
-drawn: the more of a scene's last 6 answers were wrong the more likely that scene is, and a scene never asked about is likelier still; of
-its kinds likewise.
+after 20. A wrong answer at any time starts this again, and so does one that was shown. It comes back with a set-up in which the same
+mistake would show. Where several mistakes give the same wrong answer, the scene's question why is put as well, which tells them apart.
+The spacing is counted in questions, not days, since practice comes in bursts; the count carries over from one day to the next. While
+none is due a new question is drawn: the more of a scene's last 6 answers were wrong the more likely that scene is, and a scene never
+asked about is likelier still; of its kinds likewise.
 
 All of this follows from the kept answers, so nothing else is stored.
 """
@@ -15,7 +15,7 @@ from __future__ import annotations
 import random
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED, Prediction
@@ -23,7 +23,7 @@ from scenes.kept.lines import now
 from scenes.practice.mock import MockTest
 from scenes.practice.results import Answer, Results
 from scenes.questions.kinds import Kind, kind_of
-from scenes.questions.mistakes import Evidence, evidence, explained, mistake_in, parted, shown_by, steady, tells_apart, written
+from scenes.questions.mistakes import Evidence, evidence, explained, parted, shown_by, steady, tells_apart, written
 from scenes.scene import address
 from scenes.scene.question import FORWARD, Question
 from scenes.scene.scene import Scene
@@ -38,14 +38,16 @@ UNLIKE = 4  # recent answers whose wording a new question does not repeat
 TRIES = 6  # to find one
 ALIKE = 2  # figures that two questions of a test do not have in common
 AGAIN = "You got this kind wrong earlier: try again."
-TELLS_APART = "This one shows which mistake it was."
+SHOWN = "You had the answer to a question of this kind shown: try this one."
+TELLS_APART = "A wrong answer you gave earlier could come from more than one mistake. This question shows which of them it was."
+MADE_BEFORE = "You made this mistake before."
 NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; any other in the file is not ours
 
 
 @dataclass(frozen=True)
 class Next:
     """The question that comes next, and whether it comes back after a wrong answer; mistakes: those it should show then; apart: whether
-    it is put because an answer to one of another kind may come of several of them."""
+    it is put because an answer to one of another kind may come of several of them; shown: whether the answer was shown, not given."""
 
     scene: str
     kind: str
@@ -53,23 +55,25 @@ class Next:
     again: bool
     mistakes: tuple[str, ...] = ()
     apart: bool = False
+    shown: bool = False
 
     @property
     def note(self) -> str:
         """Why it comes, a sentence; "" for a new one."""
-        return TELLS_APART if self.apart else AGAIN if self.again else ""
+        return TELLS_APART if self.apart else SHOWN if self.shown else AGAIN if self.again else ""
 
 
 @dataclass(frozen=True)
 class Waiting:
     """A kind of question that comes back: how many of the `RESTS` it has passed, at which count of answers it is due, and the mistakes
     that may have been made, without those that a right answer since has shown not to be it. apart: it was not wrong itself, but tells
-    apart the mistakes in an answer to one of another kind."""
+    apart the mistakes in an answer to one of another kind. shown: its answer was shown, and none was wrong since."""
 
     passed: int
     due: int
     mistakes: tuple[str, ...] = ()
     apart: bool = False
+    shown: bool = False
 
 
 def kinds_in(scene: str) -> tuple[str, ...]:
@@ -84,7 +88,9 @@ def waiting(answers: Sequence[Answer]) -> dict[tuple[str, str], Waiting]:
         key, mistakes = (answer.scene, answer.kind), parted(answer.mistake)
         if answer.seed not in NUMBERS:
             continue
-        if not answer.right:
+        if answer.shown:
+            found[key] = Waiting(0, place + RESTS[0], found[key].mistakes if key in found else (), shown=True)
+        elif not answer.right:
             found[key] = Waiting(0, place + RESTS[0], mistakes)
             if len(mistakes) > 1 and answer.kind != TO_TELL_APART and TO_TELL_APART in kinds_in(answer.scene):
                 found.setdefault((answer.scene, TO_TELL_APART), Waiting(len(RESTS) - 1, place + 1, mistakes, apart=True))
@@ -106,7 +112,7 @@ def next_question(answers: Sequence[Answer], scenes: Sequence[str], dice: random
     if due:
         _, scene, kind = min(due)
         wait = back[scene, kind]
-        return Next(scene, kind, _new_seed(answers, scene, kind, dice), again=True, mistakes=wait.mistakes, apart=wait.apart)
+        return Next(scene, kind, _new_seed(answers, scene, kind, dice), True, wait.mistakes, wait.apart, wait.shown)
     (scene,) = dice.choices(scenes, [_weight(answers, name) for name in scenes])
     names = [name for name in kinds(scene) if (scene, name) not in back] or list(kinds(scene))
     (kind,) = dice.choices(names, [_weight(answers, scene, name) * (FIRST_OF_ALL if name == FORWARD else 1) for name in names])
@@ -128,6 +134,7 @@ def _figures(text: str) -> set[str]:
     return set(re.findall(r"(?<![\w.])\d+(?:\.\d+)?", text))
 
 
+# Long, for what comes next and what is made of an answer follow from the same answers.
 class Practice:
     """A student at work: the results so far, the scenes that are asked about, and what comes next. in_text: whether the picture is not
     seen, so that only what can be answered from its words is asked. built: scenes on which questions are tried out, by name, where
@@ -167,7 +174,10 @@ class Practice:
                 break
             if attempt == TRIES - 1:
                 self._alike.add(key)
-        return good or wanted
+        found = good or wanted
+        if found.apart and not tells_apart(self._put(found), found.mistakes):
+            return replace(found, again=False, apart=False)  # it is not said to show what it does not
+        return found
 
     def unlike(self, sat: Sequence[Answer]) -> Next:
         """A question for one who is tested: none comes back, and as long as there are others of no kind that was put before; nor with
@@ -199,13 +209,18 @@ class Practice:
         prediction.answer(choice, tries=2)
         if first:
             self.take(scene, prediction)
-        steady, again = (self.steady_name(), self.steady_mistake()) if first else (None, "")
         if prediction.waiting:
-            question, tried = prediction.posed, prediction.tried or ""
-            known = mistake_in(question, tried) or (steady if steady in question.may_be(tried) else None)
-            prediction.name_mistake(known, again, scene)
+            prediction.name_mistake(self.steady_name(), self.steady_mistake(), scene)
         else:
-            prediction.note = f"{again} {self.when_it_returns()}".strip()
+            prediction.note = f"{self.steady_mistake() if first else ''} {self.when_it_returns()}".strip()
+
+    def reveal(self, scene: Scene, prediction: Prediction) -> None:
+        """Show the answer: the question counts as not known, if no answer to it has counted yet."""
+        first = prediction.tried is None
+        prediction.reveal()
+        if first:
+            self.take(scene, prediction)
+        prediction.note = self.when_it_returns()
 
     def sit(self, scene: Scene, prediction: Prediction, choice: str, test: MockTest) -> None:
         """Take an answer in a mock test: the first counts, and the score of practice stays as it was."""
@@ -216,7 +231,7 @@ class Practice:
         test.take(self.results.all[-1], explained(prediction.posed, prediction.given))
 
     def take(self, scene: Scene, prediction: Prediction) -> None:
-        """Add the answer just given, of two the first, to the results, to be written."""
+        """Add the answer just given, of two the first, or that it was shown, to the results, to be written."""
         self.results.add(_answer(scene, prediction))
 
     def when_it_returns(self) -> str:
@@ -238,15 +253,18 @@ class Practice:
         return name if name in parted(answers[-1].mistake) else None
 
     def steady_mistake(self) -> str:
-        """The same in a sentence; "" for none."""
-        name = self.steady_name()
-        return "" if name is None else f"The same mistake again: {name}."
+        """What the answers before tell of the mistake in the last one, which is named beside it, in a sentence; "" for nothing."""
+        name, answers = self.steady_name(), self.results.all[-REMEMBERED:]
+        if name is None:
+            return ""
+        if parted(answers[-1].mistake) != (name,):
+            return f"Of these mistakes only one fits your earlier answers too: {name}."
+        return MADE_BEFORE if any(parted(answer.mistake) == (name,) for answer in answers[:-1]) else ""
 
 
 def _answer(scene: Scene, prediction: Prediction) -> Answer:
-    """The answer just given, of two the first, as it is kept."""
+    """The answer just given, of two the first, or that it was shown, as it is kept."""
     question, given = prediction.posed, prediction.first_given
-    assert given is not None  # it was just given
     kind, tells = [("kind", prediction.kind)] if prediction.kind else [], evidence(question, given)
     return Answer(
         when=now(),
@@ -254,9 +272,9 @@ def _answer(scene: Scene, prediction: Prediction) -> Answer:
         seed=prediction.seed,
         address=address.written(scene, prediction.seed, kind),
         question=question.text,
-        given=question.words_of(given),
+        given="" if given is None else question.words_of(given),
         answer=question.words_of(question.answer),
-        right=question.is_right(given),
+        right=given is not None and question.is_right(given),
         kind=question.kind,
         mistake=written(sorted(tells.made)),
         avoided=written(sorted(tells.avoided)),

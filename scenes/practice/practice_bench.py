@@ -56,9 +56,7 @@ class PracticeBench(Bench):
         """Take an answer; a wrong one may be tried once more, before the answer is shown. In a mock test the next question follows."""
         before, in_test = len(self.practice.results.all), self.student.sits
         self.student.answer(self.scene, choice)
-        if len(self.practice.results.all) > before:
-            self.writer.write()
-            self._publish_progress()
+        self._keep_from(before)
         if self.student.sits:
             self.ask()
         elif in_test:
@@ -67,8 +65,17 @@ class PracticeBench(Bench):
             self._answered()
 
     def reveal(self) -> None:
-        self.student.may_be_told()
-        super().reveal()
+        """Show the answer, which counts as not known."""
+        before = len(self.practice.results.all)
+        self.student.reveal(self.scene)
+        self._keep_from(before)
+        self._answered()
+
+    def _keep_from(self, before: int) -> None:
+        """Write the answers that have come since there were so many, if any."""
+        if len(self.practice.results.all) > before:
+            self.writer.write()
+            self._publish_progress()
 
     def enough(self) -> None:
         """Close the question, and end a mock test."""

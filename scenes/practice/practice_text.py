@@ -35,17 +35,17 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
             if wanted.note:
                 print(wanted.note)
             choice = _answer_to(prediction.posed)
-            if choice is None:
-                break
-            if test is not None and test.out_of_time:
+            if test is not None and test.out_of_time and choice is not None:
                 print("The time is over: this answer does not count.")
+                choice = None
+            if choice is None:
                 break
             prediction.answer(choice, tries=1 if test is not None else 2)
             _keep(practice, scene, prediction)
             if test is not None:
                 test.take(practice.results.all[-1], explained(prediction.posed, prediction.given))
                 continue
-            goes_on = _second_try(prediction)
+            goes_on = _second_try(prediction, practice)
             _explain(prediction, practice)
             if not goes_on:
                 break
@@ -54,14 +54,17 @@ def hold(practice: Practice, questions: int, minutes: float | None = None) -> No
     if test is None:
         _sum_up(practice, prediction)
     else:
+        if not test.over:
+            test.end(prediction.question)
         _go_through(test)
     practice.results.keep()
 
 
-def _second_try(prediction: Prediction) -> bool:
+def _second_try(prediction: Prediction, practice: Practice) -> bool:
     """After a wrong answer another may be given, which does not count; whether the round goes on: whoever quits is shown the answer."""
     if not prediction.waiting:
         return True
+    prediction.name_mistake(practice.steady_name(), practice.steady_mistake())
     print(prediction.note)
     choice = _taken(prediction.posed)
     if choice is None:
@@ -122,18 +125,21 @@ def _explain(prediction: Prediction, practice: Practice) -> None:
         print(f"Right: {question.words_of(given)}.")
     else:
         print(f"Wrong: {question.words_of(given)}. Answer: {question.words_of(question.answer)}.")
-    print(" ".join(filter(None, [explained(question, given), practice.steady_mistake(), practice.when_it_returns()])))
+    before = "" if prediction.tried else practice.steady_mistake()  # else it was told with the first try
+    print(" ".join(filter(None, [explained(question, given), before, practice.when_it_returns()])))
 
 
 def _go_through(test: MockTest) -> None:
-    """What was wrong in a mock test, and why, which mistakes were made, and how much was right of all that was to be answered."""
+    """What was put in a mock test, what was right and why, which mistakes were made, and how much was right of all that was to be
+    answered."""
     print()
-    for answer, reason in test.missed:
-        print(f"{answer.question}\n  Wrong: {answer.given}. Answer: {answer.answer}. {reason}")
+    for each in test.put:
+        given = f"{'Right' if each['right'] else 'Wrong'}: {each['given']}." if each["given"] else "Not answered."
+        answer = "" if each["right"] else f" Answer: {each['answer']}."
+        print(f"{each['question']}\n  {given}{answer} {each['reason']}")
     if made := mistakes_made(test.sat):
         print(f"Mistakes: {', '.join(made)}.")
-    left = f", {test.unanswered} not answered" if test.unanswered else ""
-    print(f"\n{test.right} of {test.questions} right{left}.")
+    print(f"\n{test.result}.")
 
 
 def _sum_up(practice: Practice, prediction: Prediction) -> None:

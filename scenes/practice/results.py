@@ -8,7 +8,7 @@ Every line has these fields, and may have others, which are kept as they are:
     seed      the question's number, from which its set-up follows; null for a set-up of the student's own
     address   the set-up as the query of the page's URL
     question  what was asked, in words
-    given     the choice taken, in words, or the figure; of two tries the first
+    given     the choice taken, in words, or the figure; of two tries the first; "" where the answer was shown instead
     answer    the right one
     right     whether they are the same
     kind      the kind of question, as `thumbwise scenes` lists it; missing, as in files of before there were kinds: "forward"
@@ -48,6 +48,11 @@ class Answer:
     kind: str = FORWARD
     mistake: str = ""
     avoided: str = ""
+
+    @property
+    def shown(self) -> bool:
+        """Whether the answer was shown, and none was given."""
+        return not (self.given or self.right)
 
 
 class Results(KeptLines[Answer]):

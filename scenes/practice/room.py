@@ -160,11 +160,12 @@ class PracticeRoom:
             seat.prediction.uncover(scene)
 
     def reveal(self, seat: Seat) -> None:
-        """Show the answer without counting anything."""
-        seat.may_be_told()
-        seat.prediction.reveal()
-        if seat.asked:
-            seat.prediction.uncover(self._papers.set_up(seat.asked)[0])
+        """Show the answer, which counts as not known."""
+        if seat.asked is None:
+            raise ValueError("No question is waiting for an answer.")
+        scene, _ = self._papers.set_up(seat.asked)
+        seat.reveal(scene)
+        seat.prediction.uncover(scene)
 
     # what pages are told
 
@@ -184,7 +185,7 @@ class PracticeRoom:
         if seat.asked is None:
             self.ask(seat)
         paper = self._paper(seat)
-        working = seat.sheet.shown(paper, not seat.prediction.waiting)
+        working = seat.sheet.shown(paper, not seat.prediction.waiting, seat.prediction.works)
         key = id(seat), seat.changes, seat.mock and (seat.mock.over, int(seat.mock.left)), working["wrong"], len(working["lines"])
         if shown.key == key:
             return

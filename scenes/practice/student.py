@@ -46,6 +46,11 @@ class Student:
         if self.sits:
             raise ValueError(NOT_WHILE_IT_GOES_ON)
 
+    def reveal(self, scene: Scene) -> None:
+        """Show the answer, which counts as not known; `ValueError`, in a sentence, while a mock test goes on."""
+        self.may_be_told()
+        self.practice.reveal(scene, self.prediction)
+
     def begin_mock(self, questions: float, minutes: float) -> None:
         """Begin a mock test; `ValueError`, in a sentence, if one goes on or it cannot be so long."""
         self.may_be_told()
@@ -55,5 +60,5 @@ class Student:
     def end_mock(self) -> None:
         """End it, if one goes on."""
         if self.mock and self.sits:
-            self.mock.over = True
+            self.mock.end(self.prediction.question)
             self.prediction.enough()

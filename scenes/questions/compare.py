@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -21,12 +22,16 @@ CHOICES = ((MORE, "it becomes more"), (LESS, "it becomes less"), (SAME, "it stay
 
 @dataclass(frozen=True)
 class Measure:
-    """What is compared: its words, its size from a snapshot in `unit`, and the law that it follows, a sentence or ""."""
+    """What is compared: its words, its size from a snapshot in `unit`, and the law that it follows, a sentence or "". `alike`: for a
+    control that it goes with only as long as something else stays, why that leaves it as it was; "" where the law says it. `shows`:
+    settings with which it is seen."""
 
     words: str
     size: Callable[[Any], float]
     unit: str
     law: str = ""
+    alike: Mapping[str, str] = field(default_factory=dict)
+    shows: Mapping[str, Any] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -111,14 +116,33 @@ def _asked(setup: SetUp, given: str, change: Change, value, measure: Measure, si
     was, becomes = (
         "nothing" if size < NOTHING * max(before, after) else f"{_rounded(size)}{_after_figure(measure.unit)}" for size in (before, after)
     )
-    reason = f"{measure.law} It stays {was}." if answer == SAME else f"{measure.law} From {was} to {becomes}{by}."
+    reason = (
+        f"{measure.law} {_why_alike(setup, change, value, measure)} It stays {was}."
+        if answer == SAME
+        else f"{measure.law} From {was} to {becomes}{by}."
+    )
     wrong = {
         MORE: {LESS: [INVERSE], SAME: [NO_EFFECT]},
         LESS: {MORE: [INVERSE], SAME: [NO_EFFECT]},
         SAME: {MORE: [AN_EFFECT], LESS: [AN_EFFECT]},
     }[answer]
-    question = Question(f"{given} {changed} What happens to {measure.words}?", CHOICES, answer, reason.strip())
+    reason = re.sub(" +", " ", reason).strip()
+    question = Question(f"{given} {changed} What happens to {measure.words}?", CHOICES, answer, reason, shows=tuple(measure.shows.items()))
     return question.of_kind(name, setup.shuffled(CHOICES), wrong)
+
+
+def _why_alike(setup: SetUp, change: Change, value, measure: Measure) -> str:
+    """Why what is changed leaves the quantity as it was."""
+    before = setup.settings[change.control]
+    if isinstance(before, float) and value == -before:
+        return "The other direction leaves its size as it was."
+    called = _called(setup.scene.by_name[change.control], change).partition(",")[0]
+    return measure.alike.get(change.control, f"{called[0].upper()}{called[1:]} has no part in it.")
+
+
+def _called(control, change: Change) -> str:
+    """What is changed, in a sentence."""
+    return change.called or f"the {'number of ' * (control.words in COUNTED)}{control.words[0].lower()}{control.words[1:]}"
 
 
 def _can_be_told(control, before: Any, value: Any) -> bool:
@@ -134,7 +158,7 @@ def _can_be_told(control, before: Any, value: Any) -> bool:
 
 def _changed(setup: SetUp, change: Change, value) -> str:
     of, before = setup.scene.by_name[change.control], setup.settings[change.control]
-    called = change.called or f"the {'number of ' * (of.words in COUNTED)}{of.words[0].lower()}{of.words[1:]}"
+    called = _called(of, change)
     short, unit, alike = _after_figure(of.unit.split(" ")[0]), _after_figure(of.unit), ""  # "60 %" before "30 % of rated torque"
     if of.kind == "number" and min(before, value) < 0:  # sizes are told, and no sign: what counts as positive stands after the comma
         called = called.split(",")[0]

@@ -81,6 +81,7 @@ class Kind:
     given        its inputs, where the question has figures of its own; else those that the scene gives it
     hides        controls whose value it asks for, each with a value that gives nothing away: the picture shows that till it is answered
     own          whether it puts the scene's own question
+    settled      whether it speaks of a machine that has come to the speed of its load: it is shown so once it is answered
     aside        controls that its own set-ups set, on whose value nothing rests that it says
     """
 
@@ -96,6 +97,7 @@ class Kind:
     given: Callable[[SetUp], dict[str, float | str]] | None = None
     hides: Mapping[str, Any] = field(default_factory=dict)
     own: bool = False
+    settled: bool = False
     aside: tuple[str, ...] = ()
 
     def not_put_with(
@@ -188,14 +190,16 @@ def about(scene, kind: Kind, settings: dict, seed: str = "1") -> Drawn:
     return Drawn(kind, dict(settings), f"{scene.name} {kind.name} {seed}")
 
 
-def as_it_stands(scene, kind: Kind, settings: Mapping[str, Any], chosen: Mapping[str, Any] = MappingProxyType({})) -> Drawn:
-    """A question of that kind about just these settings, of which some were `chosen`; `ValueError`, in a sentence, where it has none."""
+def as_it_stands(
+    scene, kind: Kind, settings: Mapping[str, Any], chosen: Mapping[str, Any] = MappingProxyType({}), seed: str = "1"
+) -> Drawn:
+    """A question of that kind about just these settings, some of them `chosen`; `seed`: of chance. `ValueError` where it has none."""
     brings = kind.brings(scene)
     # what says what a question is about is no part of what stands on the bench
     settings = {**settings, **{name: min(values) for name, values in brings.items() if name.startswith(ABOUT_WHAT)}}
     if wrong := kind.not_put_with(scene, {**settings, **chosen}, brings=brings):
         raise ValueError(wrong)
-    drawn = about(scene, kind, settings)
+    drawn = about(scene, kind, settings, seed)
     return replace(drawn, known=(scene, drawn.question(scene, scene.eye)))
 
 

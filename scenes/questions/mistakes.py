@@ -24,6 +24,7 @@ PEAK = "peak for r.m.s."
 ROTOR_FOR_FIELD = "rotor for field"
 LIKE_POLES = "wires taken for poles"
 ALONG = "along instead of across"
+COSINE = "cosine for sine"
 ALONG_FIELD = "along the field taken for across"
 FIRST_POWER = "in proportion for the square"
 AS_MARKED = "phase order left out"
@@ -46,8 +47,7 @@ MECHANICAL = "mechanical for electrical angle"
 WHAT_IT_IS = {
     OTHER_HAND: "The other hand gives this answer: the left hand is for a wire that is pushed, the right hand for one that generates and "
     "for the field round a wire.",
-    FINGERS: "Exchanged fingers give this answer: the first finger is always the field; the current has the second finger of the left "
-    "hand, the motion the thumb of the right.",
+    FINGERS: "Exchanged fingers give this answer: in either hand the first finger is the field.",
     ELECTRONS: "Electron flow gives this answer: in these rules current flows from + to −, against the electrons.",
     OTHER_END: "This answer is right seen from the other end: looking at the other end, clockwise and counter-clockwise change places.",
     SUM: "This answer takes the sum, where the difference is needed.",
@@ -62,8 +62,8 @@ WHAT_IT_IS = {
     PEAK: "This answer mixes up peak and r.m.s. values: they are √2 apart.",
     ROTOR_FOR_FIELD: "This answer mixes up the speeds: the field's, the rotor's own, and the slip between them.",
     LIKE_POLES: "This answer takes the wires for poles: like poles repel, but wires with currents in the same direction attract.",
-    ALONG: "This answer goes along a line where it should go across: a field lies across the line that leads out from its wire, and only "
-    "the current across a field is pushed.",
+    ALONG: "This answer goes along the line that leads out from the wire: the field lies across that line.",
+    COSINE: "This answer takes the part of the current along the field: only the part across it is pushed, that of the sine.",
     ALONG_FIELD: "This answer has the field act on a current or a motion that is along the field: only what is across the field counts.",
     FIRST_POWER: "This answer goes in proportion, but the quantity goes with the square.",
     AS_MARKED: "This answer takes the phases in the order of their letters, U, V, W: what counts is the order in which they really peak.",
@@ -121,8 +121,13 @@ def told_of(names: Sequence[str]) -> str:
     """The sentence on the mistake that may be behind an answer; of several, which they are: none is claimed. "" for none."""
     if len(names) < 2:
         return "".join(map(told, names))
+    return f"This answer could come from {'several' if names[2:] else 'either of two'} mistakes: {listed(names)}."
+
+
+def listed(names: Sequence[str]) -> str:
+    """Mistakes of which it may be any, in words."""
     *others, last = names
-    return f"This answer could come from {'several' if others[1:] else 'either of two'} mistakes: {', '.join(others)} or {last}."
+    return f"{', '.join(others)} or {last}" if others else last
 
 
 def told_against(question: Question, given: str) -> str:
@@ -150,8 +155,10 @@ def tells_apart(question: Question, mistakes: Iterable[str]) -> bool:
     return len({frozenset(answer for answer, names in wrong.items() if name in names) for name in mistakes}) > 1
 
 
-def evidence(question: Question, given: str) -> Evidence:
-    """What an answer to a question tells of mistakes; nothing, where it is wrong in some other way."""
+def evidence(question: Question, given: str | None) -> Evidence:
+    """What an answer to a question tells of mistakes; nothing, where it is wrong in some other way, or none was given."""
+    if given is None:
+        return Evidence(frozenset(), frozenset())
     made = frozenset(question.may_be(given))
     return Evidence(made, shown_by(question) - made if made or question.is_right(given) else frozenset())
 

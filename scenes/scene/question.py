@@ -5,6 +5,7 @@ from __future__ import annotations
 import copy
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from physics.arguments import quoted
 from scenes.scene.drawn_arrow import DrawnArrow, Place
@@ -26,6 +27,7 @@ class Question:
     figure    where the answer is typed instead: there are no choices then, and `answer` is the figure with its unit
     spots     where the thing of a choice is, metres, by its value: pressed there, where the scene has nothing to press itself
     arrow     where the answer may be drawn in the picture too
+    shows     settings that the scene has once it is answered: what it speaks of, where that is not what stands there
     of_its_start  whether it asks for a figure at the instant it is put, not of what follows
     """
 
@@ -43,6 +45,7 @@ class Question:
     spots: tuple[tuple[str, Place], ...] = ()
     arrow: DrawnArrow | None = None
     of_its_start: bool = False
+    shows: tuple[tuple[str, Any], ...] = ()
 
     @property
     def answered(self) -> str:

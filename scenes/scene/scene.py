@@ -326,6 +326,10 @@ class Scene:
         """A question was answered: show what was asked about, from the start."""
         self.restart()
 
+    def settle(self) -> None:
+        """Go where it runs steadily as it is set, without what comes before."""
+        self.restart()
+
     def build(self, host) -> Any:
         """What is drawn, made once, as a group; `host.name` names parts for the tests."""
 
@@ -382,6 +386,11 @@ class Scene:
     def random_setup(self, random) -> dict:
         """Random settings to ask a question about."""
         return {}
+
+
+def sign_before(value: SupportsFloat, decimals: int) -> str:
+    """The minus sign before a formula whose factors are printed as sizes, where its result is printed with one."""
+    return minus(value, decimals)[:1].strip("0123456789")
 
 
 def minus(value: SupportsFloat, decimals: int) -> str:

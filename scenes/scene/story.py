@@ -5,6 +5,7 @@ functions of that snapshot and of the `Look`: the view, and whether the answer m
 
 Setup.of(settings)           the settings of the controls, typed and in SI units, as a frozen dataclass
 begin(setup)                 the state at the start; without one there is none
+settle(setup)                the state once it runs steadily; without one that at the start
 advance(setup, state, s)     the state `s` seconds of the scene's own time later; without one it stays
 observe(setup, state)        the snapshot: everything physical at this instant, frozen
 build(host)                  what is drawn, made once
@@ -60,9 +61,10 @@ class Look:
 
 
 FUNCTIONS = {  # by the attribute that holds them, how they are called in a module
-    "setup_of": "Setup.of", "begin": "begin", "advance": "advance", "observe": "observe", "build": "build", "place": "place",
-    "hand_of": "hand_of", "readings_of": "readings", "workings_of": "workings", "scales_of": "scales", "sentence": "sentence",
-    "question_of": "question", "plot_of": "curves", "marks_of": "marks", "chart_of": "chart", "words_of": "words_of",
+    "setup_of": "Setup.of", "begin": "begin", "steady": "settle", "advance": "advance", "observe": "observe",
+    "build": "build", "place": "place", "hand_of": "hand_of", "readings_of": "readings", "workings_of": "workings",
+    "scales_of": "scales", "sentence": "sentence", "question_of": "question", "plot_of": "curves",
+    "marks_of": "marks", "chart_of": "chart", "words_of": "words_of",
     "random_setup": "random_setup",
 }  # fmt: skip
 NEEDED = ("setup_of", "observe", "build", "place", "readings_of", "sentence", "question_of", "random_setup")
@@ -98,6 +100,7 @@ class Story(Scene):
     question_of: Any
     # what a scene need not have
     begin: Any = staticmethod(lambda setup: None)
+    steady: Any = None
     advance: Any = staticmethod(lambda setup, state, seconds: state)
     hand_of: Any = staticmethod(lambda now, look: None)
     workings_of: Any = staticmethod(lambda now: {})
@@ -149,6 +152,12 @@ class Story(Scene):
     def restart(self) -> None:
         self.state = self.begin(self.setup)
         self._now = None
+
+    def settle(self) -> None:
+        self.restart()
+        if self.steady:
+            self.state = self.steady(self.setup)
+            self._now = None
 
     def step(self, seconds: float) -> None:
         self.state = self.advance(self.setup, self.state, seconds)

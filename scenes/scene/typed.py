@@ -35,6 +35,7 @@ WHOLE_WORDS = {"nano": "n", "micro": "µ", "milli": "m", "kilo": "k", "mega": "M
 PER = {"min(ute)?s?": "min", "sec(ond)?s?": "s", "met(re|er)s?": "m"}
 ALIKE = 1e-9  # share by which a figure may be off as a computer's figures are
 EXACT = 0.001  # share up to which only the figure itself is right
+EXAMPLE = "12 kg"  # in a unit that nothing is asked in: which one it takes is a part of the answer
 WITHOUT_PREFIX = ("r/min", "%", "°", "m/s", "slots")
 _NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)(e[-+]?\d+)?", re.IGNORECASE)
 
@@ -98,15 +99,14 @@ class Figure:
         if not found:
             raise ValueError(f"{quoted(text)} is not a figure; write one{self._such_as()}.")
         size, unit = float(found.group()), plain[found.end() :].strip().rstrip(".")
+        if divided := re.match(r"/\s*(\d+(?:\.\d+)?)", unit):
+            raise ValueError(f"{quoted(text)} is a fraction; {_as_decimal(size, float(divided[1]))}.")
         if not math.isfinite(size):
             raise ValueError(f"{quoted(text)} is too large a figure.")
         return size * self._factor(unit, text)
 
     def _such_as(self) -> str:
-        return f" with its unit, such as {self._example()}" if self.unit else ""
-
-    def _example(self) -> str:
-        return f"12 {self.unit}"
+        return f" with its unit, such as {EXAMPLE}" if self.unit else ""
 
     def _factor(self, unit: str, text: str) -> float:
         """How many of our unit one of theirs is."""
@@ -116,9 +116,14 @@ class Figure:
             raise ValueError(f"{quoted(text)} has no unit: write it{self._such_as()}.")
         wanted, given = _scaled(self.unit), _scaled(unit)
         if wanted is None or given is None or wanted[1] != given[1]:
-            asked = f"give it in {self.unit}" if self.unit else "give it as a number without a unit"
+            asked = "what is asked for has another one" if self.unit else "give it as a number without a unit"
             raise ValueError(f"{quoted(text)} has the unit {quoted(unit)}; {asked}.")
         return given[0] / wanted[0]
+
+
+def _as_decimal(size: float, divisor: float) -> str:
+    """What to write in place of a fraction."""
+    return f"write {shown(size / divisor)} for it" if divisor and math.isfinite(size) else "write it as a decimal"
 
 
 def shown(size: float) -> str:

@@ -48,6 +48,7 @@ def compass_needles(dice) -> Exercise:
         paper_setups.needles(mark(current), on, [NOWHERE[:2]] * 3, words).svg(),
         paper_setups.needles(mark(current), on, [on_paper(needle) for needle in needles], words).svg(),
         lines=0,
+        case=f"{np.count_nonzero(np.all(places.round(6)[:, :2], axis=1))} aslant",
     )  # fmt: skip
 
 

@@ -66,7 +66,7 @@ def run_up_in_star(dice) -> Exercise:
         lines=3,
         accepted=(Accepted(Quantity(share, "%"), 4.0),) if comes != STAYS else (),
         besides=((1, "the reason: star's torque against the load's"), *CHANGING_OVER[comes]),
-        case=comes,
+        case=f"{kind}: {comes}",
     )  # fmt: skip
 
 

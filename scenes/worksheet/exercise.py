@@ -45,7 +45,7 @@ class Exercise:
     """An exercise: `drawing` and `solution` are SVG, `hand` is that of the rule; `table` has a heading and rows, with empty cells to
     fill in, and `filled` is the completed table; `lines` is the number of lines to write on; `accepted` are the answer's numbers.
     `besides`: marks, and what for, that no part of the answer gets. `case`: which case of its kind it is, where one takes more work
-    than another; neighbours get the same."""
+    than another, or other steps; neighbours get the same."""
 
     text: str
     answer: str

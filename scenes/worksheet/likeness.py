@@ -5,10 +5,32 @@ from __future__ import annotations
 import re
 from itertools import zip_longest
 
-from scenes.worksheet.exercise import Exercise
+from scenes.worksheet.exercise import EVERY_DIRECTION, Exercise
 
 NUMBER = re.compile(r"(?<![A-Za-z\d.])\d+(?:\.\d+)?")  # not the figure in a name such as U1
 NEAR = 0.15  # of the larger: figures that are less apart than this are nearly the same
+
+DIRECTIONS = "|".join([*EVERY_DIRECTION, "left", "right", "north", "south", "east", "west", "upward", "downward"])
+# what may differ between two questions that take the same steps, and what stands for it
+DIFFERS = tuple((re.compile(pattern), stands) for pattern, stands in (
+    (r"there to .*?(?=[:?])", "there to ..."),  # the job of one part or another
+    (r"(> )?\d+(\.\d+)?( M?Ω)?", "#"),
+    (r"# slots less", "# slot less"),
+    (r"(#-#(, )?)+", "#-# "),  # coils, as many as there are
+    (r"\b[UVW]#?(?![\w])", "X"),
+    (r"\b[NS] pole", "pole"),
+    (r"\b(counter-)?clockwise\b", "round"),
+    (r"\b(main|auxiliary) winding swapped", "winding swapped"),
+    (r"\b(cage|slip-ring) motor", "motor"),
+    (rf"\b({DIRECTIONS})\b", "along"),
+))  # fmt: skip
+
+
+def frame(text: str) -> str:
+    """The words of a question without its figures, directions and phases: what two that take the same steps have in common."""
+    for pattern, stands in DIFFERS:
+        text = pattern.sub(stands, text)
+    return text
 
 
 def likeness(one: Exercise, other: Exercise) -> float:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import numpy as np
 
 from physics.directions import direction_words, left_hand, right_hand, turning_sense
@@ -9,6 +11,7 @@ from physics.windings import Winding
 from physics.windings.coils_in_slots import BALANCED, PHASES
 from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED, Prediction, setup_of
+from scenes.drives.braking.shaft import DIRECT_CURRENT, PLUG, RAMP
 from scenes.drives.terminal_box.board import joining_of
 from scenes.machines.laying_the_winding.plans import ends, laid, plan_of
 from scenes.scene.scene import Scene
@@ -16,6 +19,7 @@ from scenes.workings.writing import MINUS, exact
 from scenes.worksheet.conductors import REASON
 from scenes.worksheet.connections import joined_as
 from scenes.worksheet.exercise import MARKS, RIGHT, TOWARD_YOU, UP, Exercise, Kind, mark
+from scenes.worksheet.likeness import frame
 from visual.paper import circuits, machines, paper_setups
 
 STATOR = Winding(12, 2)
@@ -27,10 +31,11 @@ MOST_COILS = 12  # that can be told apart in a drawing
 NOT_IN_WORDS = ("coils-and-commutator", "slip-and-speed", "changing-speed", "synchronous-motor", "starting")
 SOME_IN_WORDS: dict[str, dict[str, tuple]] = {
     "inside-a-motor": {"asked": ("which", "order", "motor")}, "terminal-box": {"asked": ("turns", "joining", "voltage")},
-    "one-phase": {"asked": ("turns",)}, "braking": {"asked": ("heat",)},
+    "one-phase": {"asked": ("turns",)}, "braking": {"asked": ("heat",), "method": (PLUG, DIRECT_CURRENT, RAMP)},  # coasting leaves none
 }  # fmt: skip
 IN_WORDS = tuple(name for name in catalogue.NAMES if name not in NOT_IN_WORDS)
 TURNS = {"clockwise": "clockwise", "counter-clockwise": "counter-clockwise", "none": "it does not start"}
+SEEN_LIVE = ("reversed", "lost", "uneven", "overload")  # faults of which a motor's test sheet tells nothing where it is dead
 NOTHING = ("none", "nowhere")  # answers of scenes by which nothing is pushed, induced or turned
 MOVING = {1: "to the right", -1: "to the left"}
 BARS = {
@@ -133,7 +138,7 @@ def bar_of_the_rotor(dice) -> Exercise:
         paper_setups.bar_under_a_pole(letter, pole_motion, share * pole_motion, mark(emf), float(force[0]), words).svg(),
         lines=1,
         hand=hand,
-        case="with the field" if share == 1 else "faster" if share > 1 else "slower",
+        case=BARS[share],
     )
 
 
@@ -151,8 +156,21 @@ def question_of_the_bench(dice, scenes: tuple[str, ...]) -> Exercise:
         DRAWN[name](scene.settings) if name in DRAWN else "",
         choices=tuple(words.values()),
         besides=((1, REASON),),
-        case="nothing happens" if question.answer in NOTHING else "something happens",
+        case=f"{_effect(question.answer)}, {_directed(words[question.answer])}: {frame(question.text)}",
     )
+
+
+def _effect(answer: str) -> str:
+    """What is to be seen, as far as it makes a question easier or harder."""
+    if answer in NOTHING:
+        return "nothing happens"
+    return "only with power on" if answer in SEEN_LIVE else "something happens"
+
+
+def _directed(answer: str) -> str:
+    """Of an answer that is a direction whether it lies between two others, "up and to the right"."""
+    found = frame(answer)
+    return found if re.fullmatch("along( and along)*", found) else ""
 
 
 def _seed_in_words(dice, scene: Scene) -> int:

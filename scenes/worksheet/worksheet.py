@@ -22,6 +22,7 @@ LARGEST_SEED = 999_999
 LEVELS = (1, 2, 3)
 VERSIONS = "ABCDEFGH"
 TRIES, TRIES_OF_A_SCENE = 30, 6  # at drawing an exercise that is unlike those already there; some scenes take long over theirs
+MOST_TRIES = 100  # at drawing a second one of a rare case
 
 
 @dataclass(frozen=True)
@@ -120,9 +121,11 @@ def _another(
     """Of some exercises of that case, or of any, the one least like those `beside` it on the other versions, and like any of its kind
     that are `there`."""
     found: dict[float, Exercise] = {}
-    drawn = (kind.exercise(random.Random(f"{seed} {attempt}"), scenes) for attempt in count())
-    fitting = (exercise for exercise in drawn if case in (None, exercise.case))
-    for exercise in islice(fitting, TRIES_OF_A_SCENE if kind.asks_scene else TRIES):
+    drawn = ((attempt, kind.exercise(random.Random(f"{seed} {attempt}"), scenes)) for attempt in count())
+    fitting = ((attempt, exercise) for attempt, exercise in drawn if case in (None, exercise.case))
+    for attempt, exercise in islice(fitting, TRIES_OF_A_SCENE if kind.asks_scene else TRIES):
+        if found and attempt > MOST_TRIES:  # a rare case
+            break
         alike = sum(max((likeness(exercise, other) for other in others), default=0.0) for others in (beside, there))
         found.setdefault(alike, exercise)
         if not alike:

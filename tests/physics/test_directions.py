@@ -161,6 +161,12 @@ def test_a_hand_in_words():
     )
 
 
+def test_a_hand_says_where_its_finger_has_only_a_part_of_what_is_given():
+    assert "second finger toward you (part of the current across the field)" in left_hand(UP, UP + TOWARD).words()
+    assert "thumb up (part of the motion across the field)" in right_hand(RIGHT, UP + RIGHT).words()
+    assert "(current)" in left_hand(UP, 0.2 * UP + TOWARD).words(), "the current has the same words as the finger"
+
+
 def test_a_hand_with_nothing_to_show():
     left, right = left_hand(RIGHT, -2 * RIGHT), right_hand(UP, UP)
     assert not left.shows_something and not right.shows_something

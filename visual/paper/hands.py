@@ -15,6 +15,8 @@ from visual.solid.mesh import Mesh
 SIGHT = np.array([0.55, 0.42, 1.0])  # toward the eye: what lies along it falls on one place of `oblique`
 SIZE = 21.0  # mm, a hand's length
 BEYOND = 4.2  # mm from a fingertip to its letter
+ASIDE = (0, 15, -15, 30, -30, 45, -45, 60, -60, 75, -75, 90, -90)  # degrees off the finger's own line, where another tip is near
+MUCH_NEARER, CLEAR = 0.6, 2.0  # of the way to another tip; mm from a letter's middle to what it must not lie on
 EDGE, OUTLINE = 2.0, 0.25  # mm round the hand and its letters; the width of a line
 PIECE, BEHIND = 0.8, 0.15  # mm, the longest piece of a line that is seen or hidden as one; what is nearer hides it
 WHITE = (1.0, 1.0, 1.0)
@@ -28,8 +30,8 @@ def fleming(side: str, thumb, first, second, letters: tuple[str, str, str], word
     mesh = hand.mesh.turned(turn)
     tips = [oblique(turn @ tip) * SIZE for tip in hand.tips]
     along = [oblique(turn @ pointing) for pointing in hand.pointing]
-    named = [tip + BEYOND * way / np.linalg.norm(way) for tip, way in zip(tips, along, strict=True)]
     flat = oblique(mesh.points.T).T * SIZE
+    named = _beyond(np.array(tips), np.array(along), flat)
     taken = np.vstack([flat, *([place - EDGE, place + EDGE] for place in named)])
     low, high = taken.min(axis=0), taken.max(axis=0)
     middle, (width, height) = (low + high) / 2, high - low + 2 * EDGE
@@ -38,6 +40,29 @@ def fleming(side: str, thumb, first, second, letters: tuple[str, str, str], word
     for letter, place in zip(letters, named, strict=True):
         drawing.letters(place - middle, letter)
     return drawing
+
+
+def _beyond(tips: np.ndarray, along: np.ndarray, hand: np.ndarray) -> list[np.ndarray]:
+    """A place for each letter (x, y): beyond its fingertip, along the finger as nearly as may be, but much nearer to that tip than to any
+    other, and where it can be, off the hand and off the letters before it."""
+    named: list[np.ndarray] = []
+    for tip, way in zip(tips, along, strict=True):
+        others = [other for other in tips if other is not tip and np.any(other != tip)]
+
+        def unfit(place: np.ndarray, aside: float, tip=tip, others=others) -> float:
+            own = np.linalg.norm(place - tip)
+            mistaken = max(own / np.linalg.norm(place - other) for other in others) > MUCH_NEARER
+            over = float(np.min(np.linalg.norm(hand - place, axis=1)) < CLEAR) + any(np.linalg.norm(place - at) < 2 * CLEAR for at in named)
+            return 10.0 * mistaken + over + abs(aside) / 90 + (BEYOND - own) / 10
+
+        found = {}
+        for aside in ASIDE:
+            turn = np.radians(aside) + np.arctan2(way[1], way[0])
+            for distance in (BEYOND, BEYOND - 1.0, BEYOND - 1.6):
+                place = tip + distance * np.array([np.cos(turn), np.sin(turn)])
+                found[unfit(place, aside)] = place
+        named.append(found[min(found)])
+    return named
 
 
 @lru_cache(2)

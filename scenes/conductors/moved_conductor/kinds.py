@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from physics.directions import direction_words, emf_direction
+from physics.directions import direction_words, emf_direction, right_hand
 from scenes.conductors.moved_conductor.snapshot import LENGTH, Snapshot
 from scenes.conductors.north_pole import UPWARD, north_pole
 from scenes.questions.backward import backward
@@ -79,12 +79,11 @@ def _to_and_fro(dice, settings) -> dict:
 def _why(setup: SetUp) -> Reasons:
     field, motion = _vectors(setup.now)
     seen = setup.look.view.directions.words
-    true, false = hands("right", seen(field), seen(motion), seen(-motion))
-    return Reasons(
-        f"The field points {seen(field)}, the rod moves {seen(motion)}. Which hand, held how, shows with its second finger the "
-        f"way the EMF drives current?",
-        true,
-        false,
+    return hands(
+        f"The field points {seen(field)}, the rod moves {seen(motion)}.",
+        "the way the EMF drives current",
+        right_hand(field, motion),
+        seen,
         setup.question().reason,
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from scenes.conductors.moved_conductor.snapshot import ALONG_ROD, AT_REST, LENGTH, SHORT, TO_AND_FRO, Snapshot
-from scenes.scene.scene import Reading, minus
+from scenes.scene.scene import Reading, minus, sign_before
 from scenes.scene.story import Look
 
 CUTS_NOTHING = {
@@ -20,13 +20,14 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     size, speed, millivolts = float(np.linalg.norm(now.field)), float(np.linalg.norm(now.velocity)), now.emf * 1000
     product = f"{setup.turns} × {size:.6f} T × {LENGTH:.3f} m × {speed:.5f} m/s"
     places = 2 if setup.turns < MANY else 1
+    sign = sign_before(millivolts, places)
     return [
         Reading(
             "E",
             "EMF, positive toward the marked end of the rod",
             minus(millivolts, places),
             "mV",
-            CUTS_NOTHING.get(setup.way) or f"E = N B l v = {product} = {abs(millivolts):.{places}f} mV",
+            CUTS_NOTHING.get(setup.way) or f"E = {sign}N B l v = {sign}{product} = {minus(millivolts, places)} mV",
             tells=True,
         ),
         Reading(

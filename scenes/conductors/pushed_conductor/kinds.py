@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from physics.directions import direction_words, force_direction
+from physics.directions import direction_words, force_direction, left_hand
 from scenes.conductors.north_pole import UPWARD, north_pole
+from scenes.conductors.pushed_conductor.question import flowing
 from scenes.conductors.pushed_conductor.snapshot import LENGTH_OF_ROD, Snapshot
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import ALONG, ALONG_FIELD, ELECTRONS, FINGERS, OTHER_HAND, left_out
+from scenes.questions.mistakes import ALONG_FIELD, COSINE, ELECTRONS, FINGERS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, hands, why
 from scenes.scene.question import DRAWN
 from scenes.scene.typed import shown
@@ -94,12 +95,11 @@ def _why(setup: SetUp) -> Reasons | None:
     if not np.any(force_direction(field, current)):
         return None
     seen = setup.look.view.directions.words
-    true, false = hands("left", seen(field), seen(current), seen(-current))
-    return Reasons(
-        f"The current flows {seen(current)}, the field points {seen(field)}. Which hand, held how, shows with its thumb the way "
-        f"the rod is pushed?",
-        true,
-        false,
+    return hands(
+        f"{flowing(setup.now.setup, current, seen)}, the field points {seen(field)}.",
+        "the way the rod is pushed",
+        left_hand(field, current),
+        seen,
         setup.question().reason,
     )
 
@@ -128,7 +128,7 @@ KINDS = (
         slips=lambda now: (
             {
                 left_out("the factor sin θ"): _amount(now, 90.0),
-                ALONG: _amount(now, 90.0 - _angle(now)),
+                COSINE: _amount(now, 90.0 - _angle(now)),
             }
             if now.setup.tilt and now.sine
             else {}

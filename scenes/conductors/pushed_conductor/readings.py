@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from scenes.conductors.pushed_conductor.question import flowing
 from scenes.conductors.pushed_conductor.snapshot import HALF_ROD, Snapshot
 from scenes.scene.scene import Reading, minus
 from scenes.scene.story import Look
@@ -57,4 +58,4 @@ def sentence(now: Snapshot, look: Look) -> str:
         return "No current flows and nothing pushes the rod."
     seen = look.view.directions.words
     pushed = f"the rod is pushed {seen(now.hand.thumb)}" if now.is_pushed else "the rod is not pushed"
-    return f"The current flows {seen(now.current)}, the field points {seen(now.field)}: {pushed}."
+    return f"{flowing(now.setup, now.current, seen)}, the field points {seen(now.field)}: {pushed}."

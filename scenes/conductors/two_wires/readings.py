@@ -9,7 +9,7 @@ from physics.constants import VACUUM_PERMEABILITY
 from scenes.conductors.earth import EARTH
 from scenes.conductors.two_wires.question import together
 from scenes.conductors.two_wires.snapshot import Snapshot
-from scenes.scene.scene import Reading, minus
+from scenes.scene.scene import Reading, minus, sign_before
 from scenes.scene.story import Look
 
 
@@ -21,7 +21,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
     field = abs(float(field_beside_middle(there, apart, length))) * 1e6
     each_metre, newtons = abs(float(force_per_metre(here, there, apart))) * 1000, abs(now.push) * 1000
     earth, leads = (now.toward_the_other(force) * 1000 for force in (now.of_earth[now.looked_at][0], now.of_leads[now.looked_at]))
-    upright = abs(EARTH[1]) * 1e6
+    upright, sign = abs(EARTH[1]) * 1e6, sign_before(earth, 2)
     return [
         Reading(
             "F",
@@ -57,7 +57,7 @@ def readings(now: Snapshot, look: Look) -> list[Reading]:
             f"force on the {wire} wire from the Earth's field, positive toward the other",
             minus(earth, 2),
             "mN",
-            f"Fₑ = Bₑ I l = {upright:.1f} µT × {abs(here):.1f} A × {length:.3f} m = {abs(earth):.2f} mN, Bₑ the vertical part",
+            f"Fₑ = {sign}Bₑ I l = {sign}{upright:.1f} µT × {abs(here):.1f} A × {length:.3f} m = {minus(earth, 2)} mN, Bₑ the vertical part",
         ),
         Reading(
             "Fₗ",

@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 from scenes.drives.braking.motors import SWAPPED, SYNCHRONOUS, electrical
-from scenes.drives.braking.question import METHODS, ONCE, REVERSES, STOPS, heat_question, heat_share, result, result_question
+from scenes.drives.braking.question import METHODS, ONCE, REVERSES, STOPS, heat_is_clear, heat_question, result, result_question
 from scenes.drives.braking.shaft import COAST, DIRECT_CURRENT, HOIST, PLUG, RAMP, SUPPLIED, Case
 from scenes.drives.braking.snapshot import Setup
 from scenes.questions.backward import backward
@@ -19,7 +19,6 @@ from scenes.scene.typed import shown
 
 STOPPED = {"zero": True, "friction": 0.0, "asked": "heat", "inertia": 5.0}
 SAID = dict(METHODS)
-MUCH_LESS, ABOUT = 0.2, 0.2  # of the energy of motion: surely less than a quarter; by what share about as much, or three times, may differ
 
 
 def _one_end_or_another(dice, settings) -> dict:
@@ -113,12 +112,8 @@ def _why(setup: SetUp) -> Reasons | None:
 
 
 def _where_it_is_clear(kind: Kind) -> Kind:
-    """The same, not put where the heat lies between what is offered: some friction takes a part of what the rotor would get."""
-
-    def clear(share: float) -> bool:
-        return share < MUCH_LESS or any(abs(share / each - 1) < ABOUT for each in (1, 3))
-
-    return replace(kind, put=lambda setup: kind.put(setup) if clear(heat_share(_case(setup))) else None)
+    """The same, not put where the heat lies between what is offered."""
+    return replace(kind, put=lambda setup: kind.put(setup) if heat_is_clear(_case(setup)) else None)
 
 
 KINDS = (
@@ -139,7 +134,8 @@ KINDS = (
         "method",
         asks=lambda setup, heat: (
             f"A motor and a load with {_of(setup).inertia:g} times its rotor's inertia are braked to standstill, and nothing but "
-            f"the bearings has friction. The rotor gets heat, compared with its energy of motion at first: {heat}. By which method?"
+            f"the bearings has friction. The motor's rotor gets heat, compared with the energy of motion of motor and load at first: "
+            f"{heat}. By which method?"
         ),
         says=lambda setup: SAID[setup.settings["method"]],
         values=lambda setup: (COAST, PLUG, DIRECT_CURRENT, RAMP),
@@ -187,6 +183,7 @@ KINDS = (
                 _at_first,
                 "A",
                 "The current hangs on the slip and on what is put on, not on the inertia.",
+                {"inertia": "", "direct": "With two lines swapped no direct current is put on."},
             ),
         ),
         of=_case,

@@ -8,7 +8,7 @@ from scenes.drives.braking.motors import BY_INVERTER, DIRECT, LINES, MOTOR, OFF,
 from scenes.drives.braking.readings import opening, rest_after
 from scenes.drives.braking.shaft import COAST, DIRECT_CURRENT, FASTEST, HOIST, PLUG, RAMP, Case
 from scenes.drives.braking.snapshot import Setup, Snapshot
-from scenes.scene.scene import Question, minus
+from scenes.scene.scene import Question
 from scenes.scene.story import Look
 
 ASKED = (("result", "what the shaft does"), ("heat", "heat in the rotor"))
@@ -21,6 +21,7 @@ RESULTS = (
 )
 LEAST, ONCE, THREE = "least", "once", "three"
 HEATS = ((LEAST, "less than a quarter of that"), (ONCE, "about as much as that"), (THREE, "about three times that"))
+MUCH_LESS, ABOUT = 0.2, 0.2  # of the energy of motion: surely less than a quarter; by what share about as much, or three times, may differ
 METHODS = (
     (COAST, "switched off: it coasts"),
     (PLUG, "two lines swapped (plugging)"),
@@ -65,10 +66,8 @@ def _given(setup: Setup) -> str:
         DIRECT_CURRENT: f"It is taken off the lines and fed with direct current, {100 * setup.direct:g} % of its rated current",
         RAMP: f"Its inverter slows it down in {setup.ramp:g} s",
     }[setup.method]
-    return (
-        f"A motor drives a load with {setup.inertia:g} times its rotor's inertia, which takes {setup.percent:g} % of rated torque "
-        f"in friction. {how}"
-    )
+    friction = f"takes {setup.percent:g} % of rated torque in friction" if setup.percent else "has no friction of its own"
+    return f"A motor drives a load that has {setup.inertia:g} times its rotor's inertia and {friction}. {how}"
 
 
 def result(case: Case) -> str:
@@ -82,8 +81,9 @@ def result(case: Case) -> str:
 
 
 def question(now: Snapshot, look: Look) -> Question:
-    """Heat is asked of what comes to rest; what runs on gets more for as long as it does."""
-    return heat_question(now) if now.setup.asked == "heat" and result(now.case) == STOPS else result_question(now)
+    """Heat is asked of what comes to rest, for what runs on gets more for as long as it does, and where one choice is clearly right."""
+    asked = now.setup.asked == "heat" and result(now.case) == STOPS and heat_is_clear(now.case)
+    return heat_question(now) if asked else result_question(now)
 
 
 def result_question(now: Snapshot) -> Question:
@@ -142,9 +142,16 @@ def heat_class(case: Case) -> str:
     return LEAST if share < 0.25 else ONCE if share < 1.5 else THREE
 
 
+def heat_is_clear(case: Case) -> bool:
+    """Whether the heat lies well inside one choice: friction takes a part of what the rotor would get."""
+    share = heat_share(case)
+    return share < MUCH_LESS or any(abs(share / each - 1) < ABOUT for each in (1, 3))
+
+
 def heat_question(now: Snapshot) -> Question:
     case = now.case
     drawn = float(case.history.drawn[-1]) / case.energy
+    fed = f"from the lines comes {drawn:.2f} times that energy" if drawn >= 0 else f"{-drawn:.2f} times that energy goes back to the lines"
     why = {
         COAST: "No current flows, so the rotor gets no heat",
         PLUG: "The slip begins at nearly 200 %, and what the field gives across the gap is heat besides the energy of motion",
@@ -152,10 +159,11 @@ def heat_question(now: Snapshot) -> Question:
         RAMP: "The field goes down with the shaft, the slip stays small, and most flows back",
     }[case.method]
     return Question(
-        f"{_given(now.setup)}. How much heat does its rotor get in the end, compared with its energy of motion at first?",
+        f"{_given(now.setup)}. How much heat does the motor's rotor get in the end, compared with the energy of motion that the "
+        "motor and its load have together at first?",
         HEATS,
         heat_class(case),
-        f"{why}: {heat_share(case):.2f} times the energy of motion; from the lines comes {minus(drawn, 2)} times as much.",
+        f"{why}: {heat_share(case):.2f} times the energy of motion of motor and load; {fed}.",
     )
 
 
@@ -169,7 +177,8 @@ def random_setup(random) -> dict:
         "direct": float(random.choice((150, 200, 300))),
         "ramp": float(random.choice((2, 4))),
         "inertia": float(random.choice((3, 5, 8))),
-        "friction": float(random.choice((0, 5) if heat else (0, 0, 10, 20))),
+        # direct current brakes gently enough for friction to take its part of the heat
+        "friction": float(random.choice(((0,) if method == DIRECT_CURRENT else (0, 5)) if heat else (0, 0, 10, 20))),
         "weight": float(random.choice((60, 120, 200, 480))),
         "asked": "heat" if heat else "result",
     }

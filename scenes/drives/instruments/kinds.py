@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
+
 from physics.measuring.limits import unbalance
 from scenes.drives.instruments.case import Case, Condition
 from scenes.drives.instruments.diagnosis import telling, usual_measurements
 from scenes.drives.instruments.measured import CLAMP, INSULATION, OHMMETER, Laid, measure
+from scenes.drives.instruments.order import settings_of
 from scenes.drives.instruments.question import said_figure, sheet
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of
 from scenes.questions.figures import figure
-from scenes.questions.kinds import SetUp, forward
+from scenes.questions.kinds import Kind, SetUp, forward
 from scenes.questions.mistakes import ONE_WINDING, STAR_AND_DELTA, WIDEST
 from scenes.questions.why import Reasons, why
 from scenes.scene.question import Question
@@ -18,6 +22,7 @@ from scenes.scene.typed import shown
 
 LIVE, DEAD = Condition(True), Condition(False)
 SOUND = {"fault": "sound", "sticks": False, "asked": "sheet"}
+THIS_ONE = {"fault": "This fault has no part in it."}
 ACROSS = Laid(OHMMETER, ("U1", "V1"), DEAD)
 TO_EARTH = Laid(INSULATION, ("U1", "PE"), DEAD)
 CLAMPED = tuple(Laid(CLAMP, (line,), LIVE) for line in ("L1", "L2", "L3"))
@@ -115,7 +120,22 @@ def _why(setup: SetUp) -> Reasons | None:
     )
 
 
-KINDS = (
+def _why_shown(case: Case) -> Laid:
+    """Where that figure was measured."""
+    return telling(case, [measure(case, laid) for laid in usual_measurements()])[0].laid
+
+
+def _measured(kind: Kind, where: Callable[[Case], Laid]) -> Kind:
+    """The same, shown once it is answered with the instrument on what was measured, and the motor as it was then."""
+
+    def put(setup: SetUp) -> Question | None:
+        asked = kind.put(setup)
+        return asked and replace(asked, shows=tuple(settings_of(where(_case(setup))).items()))
+
+    return replace(kind, put=put)
+
+
+_KINDS = (
     forward("which fault it is", even=False),
     backward(
         "joined",
@@ -165,18 +185,24 @@ KINDS = (
                 _ohms,
                 "Ω",
                 "An open winding leaves fewer paths, shorted turns less wire; a fault outside the motor does not show here.",
+                THIS_ONE,
+                settings_of(ACROSS),
             ),
             Measure(
                 "the insulation resistance from U1 to earth",
                 lambda case: measure(case, TO_EARTH).value / 1e6,
                 "MΩ",
                 "Only an earth fault lowers the insulation resistance.",
+                THIS_ONE,
+                settings_of(TO_EARTH) | {"leads": False},  # the tester's voltage shall reach the winding alone
             ),
             Measure(
                 "the current in L3",
                 lambda case: measure(case, CLAMPED[2]).value,
                 "A",
                 "A lost line carries nothing; what load and field ask for comes through the others.",
+                THIS_ONE,
+                settings_of(CLAMPED[2]),
             ),
         ),
         of=_case,
@@ -184,3 +210,10 @@ KINDS = (
     ),
     why(_why, words="which figure shows it", setup=lambda dice, settings: {"asked": "sheet"}),
 )
+WHERE: dict[str, Callable[[Case], Laid]] = {
+    "joined": lambda case: ACROSS,
+    "figure": lambda case: ACROSS,
+    "unbalance": lambda case: CLAMPED[0],
+    "why": _why_shown,
+}
+KINDS = tuple(_measured(kind, WHERE[kind.name]) if kind.name in WHERE else kind for kind in _KINDS)

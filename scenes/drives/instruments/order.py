@@ -21,6 +21,22 @@ WORK = (
     (LOCKED, "isolated and locked off"),
     (PROVED, "locked off and proved dead"),
 )
+
+
+def settings_of(laid: Laid) -> dict[str, str | bool]:
+    """The settings with which the instrument lies there as it should: live, or locked off and proved dead."""
+    first, second, third = (*laid.points, "off", "off")[:3]
+    return {
+        "work": ON if laid.condition.on else PROVED,
+        "instrument": laid.instrument,
+        "first": first,
+        "second": second,
+        "third": third,
+        "links": laid.condition.links,
+        "leads": laid.condition.leads,
+    }
+
+
 ALL_TESTS = len(PAIRS_TO_PROVE) + 2
 
 

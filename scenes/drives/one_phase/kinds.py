@@ -197,6 +197,7 @@ KINDS = (
         slips=lambda of: {OTHER_FIELD: 100 * _slip(of), SUM: 100 * (2 + _slip(of))},
         tolerance=0.005,
         setup=lambda dice, settings: _with_capacitor(dice, settings) | {"load": float(dice.choice((20, 50, 80, 100)))},
+        settled=True,
     ),
     compare(
         lambda setup: (
@@ -220,6 +221,7 @@ KINDS = (
                 _amperes,
                 "A",
                 "A larger capacitor lets more current through, an open circuit none; the load has no part in it yet.",
+                {"load": ""},
             ),
         ),
         of=_of,

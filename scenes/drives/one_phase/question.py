@@ -76,10 +76,12 @@ def _given(setup: Setup) -> str:
     ends = f", the ends of its {' and of its '.join(swapped)} winding swapped," if swapped else ""
     opened = f", {OPEN[feed.opened]}," if feed.opened != NOTHING else ""
     if setup.start == RUNNING:
+        under = f"runs under {setup.percent:g} % of its rated torque" if setup.percent else "runs without load"
         was = {NOTHING: ""}.get(feed.opened, f"; then {_loses(feed.opened)}")
-        return f"{WORDS[feed.motor]}{ends} runs under {setup.percent:g} % of its rated torque{was}"
+        return f"{WORDS[feed.motor]}{ends} {under}{was}"
     how = "is switched on at rest" if setup.start == REST else f"is switched on and turned by hand {setup.start}, looking at the drive end"
-    return f"{WORDS[feed.motor]}{opened}{ends} {how}, its load {setup.percent:g} % of rated torque"
+    load = f"its load {setup.percent:g} % of rated torque" if setup.percent else "without load"
+    return f"{WORDS[feed.motor]}{opened}{ends} {how}, {load}"
 
 
 def _loses(opened: str) -> str:

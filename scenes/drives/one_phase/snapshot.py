@@ -60,6 +60,10 @@ def begin(setup: Setup) -> Turning:
     return shaft.begun(setup.case, setup.start)
 
 
+def settle(setup: Setup) -> Turning:
+    return replace(shaft.settled(setup.case, setup.start), time=0.0)
+
+
 def advance(setup: Setup, state: Turning, seconds: float) -> Turning:
     return shaft.advance(setup.case, state, seconds)
 

@@ -18,6 +18,9 @@ from scenes.scene.typed import shown
 
 OWN = {"plate": False, "lines": "L1-L2-L3", "lamp": "steady"}
 AS_SEEN = ("lines", "lamp")  # neither speed nor slip hangs on them
+ALIKE = {
+    "poles": "The torque at each slip and the rated torque grow alike with the number of poles: the same part of it takes the same slip."
+}
 
 
 def _of(setup: SetUp) -> Setup:
@@ -107,8 +110,8 @@ def _why(setup: SetUp) -> Reasons:
 
 
 def _while_it_runs(kind: Kind) -> Kind:
-    """The same, not put to a load under which the motor stands still."""
-    return replace(kind, put=lambda setup: kind.put(setup) if _rotor(_of(setup)) > 0 else None)
+    """The same, not put to a load under which the motor stands still, and shown as it runs under it."""
+    return replace(kind, settled=True, put=lambda setup: kind.put(setup) if _rotor(_of(setup)) > 0 else None)
 
 
 _of_all_loads = (
@@ -166,7 +169,7 @@ _of_all_loads = (
             Change("frequency", one_of(25.0, 50.0)),
         ),
         (
-            Measure("the slip at which it settles", _percent_or_none, "%", "The motor slips until its torque meets the load."),
+            Measure("the slip at which it settles", _percent_or_none, "%", "The motor slips until its torque meets the load.", ALIKE),
             Measure("the speed of its field, in r/min", _synchronous, "r/min", "nₛ = 120 f / poles, whatever the load."),
         ),
         of=_of,
@@ -174,6 +177,7 @@ _of_all_loads = (
             OWN | {"load": float(dice.choice((40, 60))), "frequency": float(dice.choice((25, 50))), "poles": dice.choice(("2", "4", "8"))}
         ),
         aside=(*AS_SEEN, "poles"),
+        settled=True,
     ),
     why(_why, words="what makes its torque", setup=_loaded, aside=(*AS_SEEN, "plate")),
 )

@@ -66,6 +66,11 @@ def begin(setup: Setup) -> SlipMoment:
     return SlipMoment(speed=(1 - runs_at(setup.motor, 0.0)) * setup.motor.circuit.synchronous_speed)
 
 
+def settle(setup: Setup) -> SlipMoment:
+    """Running under its load, or at standstill where that is too much; nothing counted."""
+    return SlipMoment(speed=(1 - setup.settles) * setup.motor.circuit.synchronous_speed)
+
+
 def advance(setup: Setup, state: SlipMoment, seconds: float) -> SlipMoment:
     motor = setup.motor
     shaft = FreeShaft(motor.inertia, setup.load, motor.lost / (2 * math.pi))

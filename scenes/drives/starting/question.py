@@ -56,6 +56,8 @@ def _text(case: Case) -> str:
 
 def _loaded(case: Case) -> str:
     load = f"{100 * case.load:.0f} % of rated torque"
+    if not case.load:
+        return "which takes no torque"
     return {
         "flywheel": "which takes no torque but is heavy",
         "conveyor": f"which takes {load} to run and {100 * (BREAKAWAY - 1):.0f} % more than that to move from rest",

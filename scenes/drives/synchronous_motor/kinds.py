@@ -118,6 +118,7 @@ KINDS = (
             hidden=None,
             result=_stands,
             setup=_in_step,
+            settled=True,
         )
     ),
     figure(
@@ -133,6 +134,7 @@ KINDS = (
         because=lambda of: f"In step it has the field's speed, whatever the load. {field_speed_because(motors.FREQUENCY, of.poles)}",
         slips=lambda of: field_speed_slips(motors.FREQUENCY, of.poles),
         setup=_in_step,
+        settled=True,
         tolerance=0.005,
         works="synchronous-speed",
     ),
@@ -149,6 +151,7 @@ KINDS = (
         because=lambda of: f"T = P / ω = {_watts(of):g} W / (2π × {_rpm(of):.0f} / 60 s) = {shown(_torque(of))} N m.",
         slips=lambda of: {MINUTES: _torque(of) / 60, left_out("the factor 2π"): _torque(of) * 2 * math.pi},
         setup=_in_step,
+        settled=True,
     ),
     compare(
         lambda setup: (
@@ -167,10 +170,12 @@ KINDS = (
                 _load_angle,
                 "°",
                 "The poles fall back until the pull of the field meets the load; stronger poles fall back less.",
+                {"poles": "The torque at each load angle and the rated torque grow alike with the number of poles."},
             ),
         ),
         of=_of,
         setup=lambda dice, settings: _in_step(dice, settings) | {"excitation": dice.choice((80.0, 160.0))},
+        settled=True,
     ),
-    _where_it_is_clear(why(_why, words="why its current stands so", setup=_in_step)),
+    _where_it_is_clear(why(_why, words="why its current stands so", setup=_in_step, settled=True)),
 )

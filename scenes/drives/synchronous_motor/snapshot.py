@@ -97,6 +97,12 @@ def begin(setup: Setup) -> Begun:
     return Begun(Moment(0.0, UPWARD, 0.0, complex(excitation), complex(excitation), excitation), setup.excited, 0.0)
 
 
+def settle(setup: Setup) -> Begun:
+    """In step under its load, or as it begins where it cannot be."""
+    running = motors.carrying(setup.poles, setup.emf, setup.load) if setup.start == IN_STEP else None
+    return Begun(in_step(setup.machine, setup.supply, setup.sense, running), True) if running else begin(setup)
+
+
 def advance(setup: Setup, state: Begun, seconds: float) -> Begun:
     machine, supply, sense = setup.machine, setup.supply, setup.sense
     shaft = FreeShaft(motors.inertia(setup.poles), setup.load)

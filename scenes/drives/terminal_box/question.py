@@ -80,6 +80,7 @@ def _joining(now: Snapshot, look: Look) -> Question:
         (("star", "in star"), ("delta", "in delta"), ("neither", "neither: this supply does not fit")),
         fits,
         why,
+        shows=() if fits == "neither" else (("joined", fits), ("reversed", "none")),
     )
 
 

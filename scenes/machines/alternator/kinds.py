@@ -126,7 +126,8 @@ KINDS = (
         slips=_slips,
         setup=_turning,
         aside=OF_COIL_U,
-        works="coil-emf",
+        works="generated-frequency",
+        given=lambda now: {"poles": now.setup.poles, "speed": round(_rpm(now))},
     ),
     compare(
         lambda setup: (
@@ -146,6 +147,7 @@ KINDS = (
                 lambda now: float(np.linalg.norm(now.currents)) / 3**0.5,
                 "A",
                 "The current is the EMF over the resistance of winding and lamp; with nothing connected no current flows.",
+                {"poles": "With more poles the frequency is higher and the flux of each is less, in proportion: the EMF stays as it was."},
             ),
             Measure("the frequency of the voltage", lambda now: now.frequency, "Hz", "f = poles × r/min / 120."),
             Measure(
@@ -153,6 +155,7 @@ KINDS = (
                 lambda now: now.rms,
                 "V",
                 "The EMF goes with speed and field; each phase has the same turns for any poles.",
+                {"poles": "With more poles the frequency is higher and the flux of each is less, in proportion."},
             ),
         ),
         setup=lambda dice, settings: (

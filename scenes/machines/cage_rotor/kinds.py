@@ -22,6 +22,7 @@ RPM = 60 / 6.283185307179586
 ENDS = ("drive-end", "other-end")
 MARKED, SWAPPED = "L1-L2-L3", "L2-L1-L3"
 ANY_LINES = ("lines",)  # as they are, the field turns one way or the other, and that is told
+TOGETHER = "The rotor is driven at a share of the field's speed, so that both speeds change together with poles and frequency."
 OPPOSITE = {"toward": "away", "away": "toward", "none": "none"}
 
 
@@ -129,14 +130,13 @@ def _because_frequency(now: Snapshot) -> str:
 
 def _why(setup: SetUp) -> Reasons:
     seen, bar = setup.look.view.directions.words, setup.now.bar
-    true, false = hands("right", seen(bar.field), seen(bar.motion), seen(-bar.motion))
-    end = setup.look.view.end
-    return Reasons(
-        f"The field stands still, {seen(bar.field)} at bar {bar.number + 1}, and this bar moves {seen(bar.motion)}, seen from {end}. "
-        "Which hand, held how, shows with its second finger the way its EMF drives current?",
-        true,
-        false,
-        bar.hand("right").words(seen),
+    hand, end = bar.hand("right"), setup.look.view.end
+    return hands(
+        f"The field stands still, {seen(bar.field)} at bar {bar.number + 1}, and this bar moves {seen(bar.motion)}, seen from {end}.",
+        "the way its EMF drives current",
+        hand,
+        seen,
+        hand.words(seen),
     )
 
 
@@ -181,7 +181,8 @@ KINDS = (
         slips=lambda now: slip_slips(*_speeds(now)),
         setup=_slower,
         aside=ANY_LINES,
-        works="slip",
+        works="slip-from-speeds",
+        given=lambda now: dict(zip(("field_speed", "speed"), _speeds(now), strict=True)),
     ),
     figure(
         "figure",
@@ -194,6 +195,7 @@ KINDS = (
         setup=_slower,
         aside=ANY_LINES,
         works="rotor-frequency",
+        given=lambda now: {"frequency": now.setup.frequency, "slip": _slip(now)},
     ),
     compare(
         _driven,
@@ -203,8 +205,8 @@ KINDS = (
             Change("poles", one_of("2", "4", "8")),
         ),
         (
-            Measure("the slip", _slip, "%", "s = (nₛ − n) / nₛ."),
-            Measure("the frequency in the rotor", _rotor_frequency, "Hz", "fᵣ = s f."),
+            Measure("the slip", _slip, "%", "s = (nₛ − n) / nₛ.", dict.fromkeys(("poles", "frequency"), TOGETHER)),
+            Measure("the frequency in the rotor", _rotor_frequency, "Hz", "fᵣ = s f.", {"poles": TOGETHER}),
             Measure("the speed of the field, in r/min", lambda now: _speeds(now)[0], "r/min", "nₛ = 120 f / poles."),
         ),
         setup=lambda dice, settings: _slower(dice, settings) | {"speed": dice.choice((60.0, 80.0)), "frequency": dice.choice((40.0, 50.0))},

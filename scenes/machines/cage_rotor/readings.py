@@ -7,7 +7,7 @@ import numpy as np
 from physics.speeds import rotor_frequency
 from scenes.machines.cage_rotor.motor import LENGTH, RADIUS, RPM, rated_torque
 from scenes.machines.cage_rotor.snapshot import Snapshot
-from scenes.scene.scene import Reading, minus
+from scenes.scene.scene import Reading, minus, sign_before
 from scenes.scene.story import Look
 from scenes.workings.inputs import of_circuit, of_running
 
@@ -109,13 +109,15 @@ def _of_supply(now: Snapshot) -> list[Reading]:
 def _of_the_bar(now: Snapshot) -> list[Reading]:
     state, k = now.state, now.bar.number
     field, cutting = float(np.linalg.norm(now.bar.field)), float(np.linalg.norm(now.bar.motion))
+    emf, force = 1000 * state.emf[k], now.sense * state.force[k]
+    emf_sign, force_sign = sign_before(emf, 1), sign_before(force, 2)
     return [
         Reading(
             "E",
             f"EMF of bar {k + 1}, toward the drive end positive",
-            minus(1000 * state.emf[k], 1),
+            minus(emf, 1),
             "mV",
-            f"|E| = B l v = {field:.5f} T × {LENGTH:.3f} m × {cutting:.4f} m/s",
+            f"E = {emf_sign}B l v = {emf_sign}{field:.5f} T × {LENGTH:.3f} m × {cutting:.4f} m/s",
             tells=True,
         ),
         Reading(
@@ -129,9 +131,9 @@ def _of_the_bar(now: Snapshot) -> list[Reading]:
         Reading(
             "F",
             f"force on bar {k + 1}, with the field's rotation positive",
-            minus(now.sense * state.force[k], 2),
+            minus(force, 2),
             "N",
-            f"|F| = B I l = {field:.5f} T × {abs(state.current[k]):.1f} A × {LENGTH:.3f} m",
+            f"F = {force_sign}B I l = {force_sign}{field:.5f} T × {abs(state.current[k]):.1f} A × {LENGTH:.3f} m",
             tells=True,
         ),
     ]

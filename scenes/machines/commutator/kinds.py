@@ -86,15 +86,12 @@ def _because_emf(now: Snapshot) -> str:
 
 
 def _why(setup: SetUp) -> Reasons:
-    seen, start, at = setup.look.view.directions.words, setup.now, setup.now.shown.at
-    field, motion = start.fields[at], start.velocities[at]
-    true, false = hands("right", seen(field), seen(motion), seen(-motion))
-    return Reasons(
-        f"{_poles(setup)} The machine is cranked {setup.look.view.turning(start.setup.cranked)}. Which hand, held how, shows with "
-        f"its second finger "
-        "the way current is driven in the coil side at the N pole?",
-        true,
-        false,
+    seen, start = setup.look.view.directions.words, setup.now
+    return hands(
+        f"{_poles(setup)} The machine is cranked {setup.look.view.turning(start.setup.cranked)}.",
+        "the way current is driven in the coil side at the N pole",
+        start.shown.hand,
+        seen,
         start.shown.hand.words(seen),
     )
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from scenes.machines.commutator.machine import BRUSHES, LAMP, LENGTH, RADIUS, TURNS
 from scenes.machines.commutator.snapshot import NEAR_A_POLE, Snapshot
-from scenes.scene.scene import Reading, minus
+from scenes.scene.scene import Reading, minus, sign_before
 from scenes.scene.story import Look
 
 NO_CURRENT = 1e-6  # A
@@ -129,6 +129,7 @@ def _of_the_side(now: Snapshot) -> list[Reading]:
     which = f"side {now.shown.name}" + (", at the N pole" if now.setup.side == NEAR_A_POLE and now.setup.flux_density else "")
     field, across = float(np.linalg.norm(now.fields[at])), abs(float(now.machine.side_fields[at]))
     current, emf = abs(float(now.machine.side_currents[at])), float(now.machine.side_emfs[at])
+    sign = sign_before(emf, 2)
     return [
         Reading(
             "F",
@@ -143,7 +144,7 @@ def _of_the_side(now: Snapshot) -> list[Reading]:
             f"EMF in {which}, positive toward the drive end",
             minus(emf, 2),
             "V",
-            f"|e| = N B l v = {TURNS} × {across:.5f} T × {LENGTH:.3f} m × {speed:.4f} m/s = {abs(emf):.2f} V, B across its path",
+            f"e = {sign}N B l v = {sign}{TURNS} × {across:.5f} T × {LENGTH:.3f} m × {speed:.4f} m/s = {minus(emf, 2)} V, B across its path",
             tells=True,
         ),
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import random as chance
 
-from scenes.machines.inside_a_motor.parts import CAGE, MOST, MOTORS, PARTS, SLIP_RING, Part, owners
+from scenes.machines.inside_a_motor.parts import CAGE, MOST, MOTORS, PARTS, SLIP_RING, Part, number_of, owners
 from scenes.machines.inside_a_motor.snapshot import Setup, Snapshot
 from scenes.machines.inside_a_motor.taking_apart import ORDER, STEPS, before, comes_off_in
 from scenes.scene.scene import Question
@@ -145,6 +145,7 @@ def _order(setup: Setup) -> Question:
         tuple((by_step[step].key, by_step[step].name) for step in asked),
         by_step[first].key,
         f"The order of these: {'; '.join(STEPS[step] for step in ORDER[motor] if step in asked)}.",
+        shows=(("part", float(number_of(motor, by_step[first].key))),),
     )
 
 

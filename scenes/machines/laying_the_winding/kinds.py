@@ -15,6 +15,7 @@ from scenes.scene.typed import shown
 
 FEW = ("12-2", "18-2", "24-2", "24-4", "18-6")  # slots, so that each can be offered
 OTHER = {"clockwise": "counter-clockwise", "counter-clockwise": "clockwise", "none": "none"}
+SHARED = {"stator": "Slots and poles change in the same proportion.", "winding": "Layers and pitch have no part in it."}
 LAYERS = {"one-layer": "one layer of full pitch", "short": "two layers of short pitch"}
 
 
@@ -143,6 +144,7 @@ KINDS = (
         setup=_none_laid,
         aside=("laid", "stator"),
         works="winding-factors",
+        given=lambda plan: {"slots": plan.slots, "poles": plan.poles},
     ),
     compare(
         lambda setup: f"{_in_words(_plan(setup))} It is to be wound in {WINDINGS[setup.settings['winding']]}.",
@@ -157,8 +159,8 @@ KINDS = (
                 "slots",
                 "The full pitch is slots / poles; a short one is less.",
             ),
-            Measure("the slots per pole and phase", lambda plan: plan.slots / plan.poles / 3, "", "Slots / (3 × poles)."),
-            Measure("the electrical angle from slot to slot", _degrees, "°", "360° for each pole pair, shared by its slots."),
+            Measure("the slots per pole and phase", lambda plan: plan.slots / plan.poles / 3, "", "Slots / (3 × poles).", SHARED),
+            Measure("the electrical angle from slot to slot", _degrees, "°", "360° for each pole pair, shared by its slots.", SHARED),
         ),
         of=_plan,
         setup=lambda dice, settings: (

@@ -36,7 +36,7 @@ MUTATIONS = (
             "given_words, answer_words = say(self.thumb), say(self.second_finger)",
             "given_words, answer_words = say(self.second_finger), say(self.thumb)",
         ),
-        (DIRECTIONS, 'return Hand("right", along_field, emf, across)', 'return Hand("right", along_field, -emf, across)'),
+        (DIRECTIONS, 'return Hand("right", along_field, emf, across,', 'return Hand("right", along_field, -emf, across,'),
         (DIRECTIONS, "cross(along_field, push) if", "cross(push, along_field) if"),
     ),
     *noticed_by(

@@ -198,3 +198,21 @@ def test_no_figure_is_parted_from_its_unit(page):
             seen += len(found)
     assert seen > 100
     page.tab.set_viewport_size({"width": 1366, "height": 768})
+
+
+def test_a_chart_that_waits_for_an_answer_has_no_scale_and_no_line_at_nothing(page):
+    """A strip chart as well as curves over a revolution; and a formula's subscripts stand low."""
+    hidden = "box => [...document.querySelector(box).children].every(each => getComputedStyle(each).visibility === 'hidden')"
+    why = "box => getComputedStyle(document.querySelector(box), '::after').content"
+    for scene, box in (("moved-conductor", "#chart"), ("alternator", "#plot")):
+        page.set_up(scene, {})
+        page.wait_for(f"box => !({hidden})(box)", box)
+        page.send(do="ask", seed=2)
+        page.wait_for("() => window.bench.socket.told.question !== null")
+        page.wait_for(hidden, box)
+        assert "with the answer" in page.tab.evaluate(why, box)
+        page.send(do="reveal")
+        page.wait_for(f"box => !({hidden})(box)", box)
+        assert "with the answer" not in page.tab.evaluate(why, box)
+    formula = page.tab.locator(".readings .formula", has_text="4.443").first
+    assert "_" not in formula.text_content() and formula.locator("sub").all_text_contents() == ["w"]

@@ -125,6 +125,25 @@ def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practis
     assert all((line["given"] == line["answer"]) is line["right"] for line in kept)
 
 
+def test_enter_goes_on_after_the_answer_from_where_the_focus_is_then(practised):
+    """Shown by its button, which is gone then; no key but Enter is needed."""
+    page, _ = practised
+    before = page.told("question")["text"]
+    page.tab.get_by_role("button", name="Show the answer").focus()
+    page.tab.keyboard.press("Enter")
+    page.wait_for("() => window.bench?.socket.told.question.given !== null")
+    page.settle()
+    assert page.tab.get_by_text("A question of this kind comes back after 3 others.").is_visible()
+    assert page.tab.evaluate("() => document.activeElement.id") == "question-words"
+    page.tab.keyboard.press("Enter")
+    page.wait_for("() => window.bench?.socket.told.question.given === null")
+    page.settle()
+    assert page.told("question")["text"] != before
+    page.tab.keyboard.press("Enter")  # while it waits nothing is to be gone on from
+    page.settle()
+    assert page.told("question")["given"] is None
+
+
 def test_a_page_that_loads_itself_anew_keeps_the_question_and_asks_no_other(practised):
     """As it does when its line was lost, and the bench has forgotten it."""
     page, file = practised
@@ -243,6 +262,23 @@ def test_the_page_has_the_picture_the_question_and_little_else(practised):
     page.tab.locator("#picture").wait_for()
 
 
+def test_on_a_telephone_a_wrong_answer_is_marked_at_once_and_what_is_told_of_it_comes_into_sight(practised):
+    page, _ = practised
+    size = page.tab.viewport_size
+    page.tab.set_viewport_size({"width": 390, "height": 844})
+    put(page, "pushed-conductor", "why", 3)
+    question, _ = answer_of_the_present_question(page)
+    wrong = next(value for value, _ in question.choices if value != question.answer)
+    page.tab.locator(f'#question [data-choice="{wrong}"]').dispatch_event("click")  # as on a telephone whose buttons take no focus
+    page.wait_for("() => window.bench?.socket.told.question.tried !== null")
+    page.settle()
+    box = page.tab.locator("#question .note").bounding_box()
+    assert box["y"] >= 0 and box["y"] + box["height"] <= 845
+    assert page.tab.locator("#question .false [data-choice]").get_attribute("data-choice") == wrong
+    assert "\u2717" in page.tab.locator("#question .false").inner_text()
+    page.tab.set_viewport_size(size)
+
+
 def test_the_mistaken_hand_is_named_in_the_picture_and_read_out_before_the_second_try(practised):
     page, _ = practised
     put(page, "pushed-conductor", "why", 3)
@@ -279,8 +315,9 @@ def test_what_was_missed_is_worked_through_line_by_line(practised):
         before = lines.count()
         page.tab.keyboard.press("Enter")
         assert lines.count() == before + 1
-    newtons = float(re.search(r"F = ([\d.]+) N", lines.last.inner_text())[1])
-    assert question.figure.unit == "mN" and abs(newtons * 1000 / question.figure.size - 1) < 0.01
+    found = float(re.search(r"F = .* = ([\d.]+) mN$", lines.last.inner_text().strip())[1])
+    assert question.figure.unit == "mN" and abs(found / question.figure.size - 1) < 0.01
+    assert not page.tab.get_by_role("button", name="Take the given figures again").is_visible(), "these are the question's"
 
 
 def test_on_a_telephone_what_goes_on_is_in_sight_however_long_the_reason(practised):
@@ -317,7 +354,7 @@ def test_a_mock_test_by_keyboard_alone(practised):
     page.tab.get_by_label("Questions").fill("2")
     page.tab.get_by_label("Minutes").fill("3")
     page.tab.keyboard.press("Enter")
-    missed = []
+    put = []
     for place in (1, 2):
         page.wait_for("place => { const { mock, question } = window.bench.socket.told; return mock?.place === place && question }", place)
         page.settle()
@@ -325,14 +362,14 @@ def test_a_mock_test_by_keyboard_alone(practised):
         assert page.tab.get_by_role("button", name="Show the answer").count() == 0
         assert page.tab.evaluate("() => document.activeElement.closest('#question') !== null"), "one key more would end the test"
         question, wrong = answer_of_the_present_question(page)
-        missed.append(question.text)
+        put.append(question.text)
         if question.figure:
             page.tab.get_by_label("A figure with its unit").fill(wrong)
             page.tab.keyboard.press("Enter")
         else:
             page.tab.keyboard.press(str([value for value, _ in question.choices].index(wrong) + 1))
     page.tab.get_by_role("heading", name="0 of 2 right").wait_for()
-    assert all(text in page.tab.locator("#result").inner_text() for text in missed)
+    assert all(text in page.tab.locator("#result").inner_text() for text in put)
     assert violations(page.tab) == ""
     assert page.tab.locator("#picture").is_hidden() and page.tab.locator("#title").is_hidden(), "of the last question's machine"
     assert page.tab.get_by_role("button", name="Go on practising").evaluate("it => it === document.activeElement")

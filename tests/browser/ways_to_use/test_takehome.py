@@ -138,7 +138,7 @@ def test_a_figure_is_typed_as_people_write_it_and_tried_again(opened):
     poles, hertz = (int(number) for number in re.findall(r"(\d+) poles .* (\d+) Hz", text)[0])
     right = 120 * hertz / poles
     for none in ("fast", f"{right}", f"{right} V"):
-        assert "Write a figure with its unit, such as 12 r/min." in answer(opened, none), none
+        assert "Write a figure with its unit, such as 12 kg." in answer(opened, none), none
     assert violations(opened) == ""
     said = answer(opened, f"{right / 2:g} revs per minute")
     assert f"Wrong: {right / 2:g} r/min. This answer takes poles for pole pairs" in said and "Try once more." in said
@@ -236,11 +236,23 @@ def test_it_can_be_used_by_all_and_fits_a_telephone(opened):
         assert opened.evaluate("() => document.documentElement.scrollWidth") <= 390
         opened.keyboard.press("n")
         at_step(opened, step)
+    opened.evaluate("() => window.bench.socket.film.hold()")
+    pace = opened.locator("#pace").evaluate("it => [it.textContent, it.scrollWidth - it.clientWidth]")
+    assert re.fullmatch(r"stopped \(1/[0-9]+ speed\)", pace[0]) and pace[1] <= 0, pace
     opened.evaluate("() => window.scrollTo(0, 400)")
     opened.keyboard.press("p")
     at_step(opened, 2)
     assert opened.evaluate("() => [window.scrollY, window.bench.socket.told.question.answer]") == [0, None]
     assert "computed" in opened.locator(".made").inner_text()
+    # a wrong answer is marked at once, and what is told of it comes into sight
+    opened.locator("#question h2").scroll_into_view_if_needed()
+    wrong = opened.get_by_role("button", name="to the right")
+    wrong.click()
+    note = opened.get_by_text("Try once more.")
+    note.wait_for()
+    box = note.bounding_box()
+    assert box["y"] >= 0 and box["y"] + box["height"] <= 845
+    assert opened.locator("#question .false button").inner_text().split() == ["\u2717", "to", "the", "right"] and violations(opened) == ""
 
 
 def test_a_reading_is_written_large_on_the_board_and_goes_on_with_the_pictures(opened):

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from urllib.parse import parse_qs
 
 import pytest
 
+from scenes import catalogue
 from scenes.bench.bench import Bench
+from scenes.marked.questions import Asked
 from scenes.questions.kinds import draw, kind_of
 from visual.host.server import Host
 
@@ -39,6 +42,41 @@ def test_what_is_asked_for_is_not_there_until_it_is_answered(benches, name, kind
     bench.receive({"do": "answer", "choice": bench.prediction.posed.answer})
     assert bench.host.published["settings"][control] == truth and bench.host.published["question"]["right"] is True
     assert any(reading["value"] != "?" for reading in bench.host.published["readings"])
+
+
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_no_reading_is_false_of_what_is_asked_about_and_what_the_question_tells_may_be_read(benches, papers, name):
+    """Held against the figures of the set-up that is asked about, read from another bench; the trainee's page beside the instructor's."""
+    bench, other = benches(name), catalogue.scene_class(name)()
+    for kind in bench.scene.kinds:
+        for seed in (1, 2, 3):
+            bench.receive({"do": "ask", "seed": seed, "kind": kind.name})
+            question, drawn = bench.prediction.posed, draw(other, kind_of(other, kind.name), seed)
+            other.look(bench.scene.eye.name)
+            other.set_all(drawn.settings)
+            other.restart()
+            true = {(each.symbol, each.words, each.value, each.unit) for each in other.readings(reveals_answer=False)}
+            told = papers.paper(Asked(name, kind.name, seed)).told["readings"]
+            for reading in (*bench.host.published["readings"], *told):
+                said = tuple(reading[part] for part in ("symbol", "words", "value", "unit"))
+                if reading["value"] != "?":
+                    assert said in true, (kind.name, seed, said)
+                elif kind.hides:
+                    assert ": " not in said[1] or said[1] in {words for _, words, *_ in true}, said
+            for reading in bench.host.published["readings"]:
+                if reading["value"] != "?":
+                    assert f"{reading['value']} {reading['unit']}" in question.text and f"{reading['value']} " not in question.answer
+
+
+def test_the_speed_that_a_question_tells_may_be_read(benches):
+    bench = benches("alternator")
+    bench.receive({"do": "ask", "seed": 4, "kind": "figure"})
+    told = re.search(r"turns at (\d+) r/min", bench.prediction.posed.text)[1]
+    values = {each["symbol"]: each["value"] for each in bench.host.published["readings"]}
+    assert values["n"] == told and values["f"] == "?" == values["E"]
+    bench.receive({"do": "ask", "seed": 4, "kind": "direction"})
+    (speed,) = [each for each in bench.host.published["readings"] if each["symbol"] == "n"]
+    assert speed["value"] == "?" and speed["words"] == "speed"
 
 
 def test_where_the_picture_itself_would_tell_it_is_covered(benches):

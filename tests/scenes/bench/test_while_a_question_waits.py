@@ -85,3 +85,34 @@ def test_a_set_up_that_is_changed_while_it_waits_is_asked_from_its_start(bench):
         bench.receive({"do": "set", "name": "place", "value": place})
         text = bench.prediction.question.text
         assert ("to the right" if place > 0 else "to the left") in text and bench.prediction.waiting
+
+
+@pytest.mark.parametrize("name", ["pushed-conductor", "alternator", "cage-rotor", "slip-and-speed"])
+def test_what_ran_before_a_question_runs_after_it_but_for_an_instant_whose_figure_was_asked(name):
+    bench = Bench(Host(), name)
+
+    def answered(**asked) -> tuple[bool, bool]:
+        """Whether it runs then, and whether it is said that an instant is held."""
+        bench.receive({"do": "ask", "seed": 5, **asked})
+        assert bench.host.published["bench"]["held"] and not bench.prediction.question.answer == ""
+        bench.receive({"do": "answer", "choice": bench.prediction.question.answer})
+        assert not bench.prediction.waiting
+        told = bench.host.published["bench"]
+        return told["running"], "press Run" in told["held"]
+
+    assert answered() == (True, False)
+    figure = next(kind for kind in bench.scene.kinds if kind.name == "figure")
+    of_an_instant = name != "slip-and-speed"  # there it is one that the machine comes to
+    assert answered(kind=figure.name) == (not of_an_instant, of_an_instant)
+    time = bench.scene.state
+    bench.frame(0.05)
+    assert (bench.scene.state == time) is of_an_instant
+    bench.receive({"do": "enough"})
+    assert bench.host.published["bench"]["running"] and not bench.host.published["bench"]["held"], "its question is put away: it runs on"
+    answered(kind=figure.name)
+    bench.receive({"do": "run", "on": True})
+    bench.receive({"do": "run", "on": False})
+    assert not bench.host.published["bench"]["held"], "held by hand, later"
+    answered(kind=figure.name)
+    bench.receive({"do": "scene", "name": "two-wires"})
+    assert bench.host.published["bench"]["running"] and not bench.host.published["bench"]["held"]

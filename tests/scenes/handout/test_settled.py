@@ -66,6 +66,13 @@ right = 2
 scene = "cage-rotor"
 readings = ["n", "ns"]
 question = true
+[[step]]
+scene = "cage-rotor"
+settings = { load = 100 }
+[step.question]
+text = "The motor runs at its rated load. Why is its rotor a little slower than the field?"
+choices = ["without slip there is no torque", "its bearings brake it"]
+right = 1
 """
 SYNCHRONOUS = 120 * 50 / 2  # r/min, of the two poles that the cage and the single-phase motor have
 
@@ -120,3 +127,10 @@ def test_what_a_question_of_ones_own_brings_is_told_with_its_answer(steps):
 
 def test_before_the_scenes_own_question_is_answered_it_has_not_moved(steps):
     assert figures(steps[10].readings) == {"n": 0.0, "nₛ": SYNCHRONOUS}
+
+
+def test_with_an_own_question_the_figures_stand_with_its_answer_also_where_the_step_names_none(steps):
+    asked = steps[11]
+    assert not asked.readings and asked.question.text.startswith("The motor runs")
+    told = figures(asked.after)
+    assert len(told) >= 3 and 0.9 * SYNCHRONOUS < told["n"] < SYNCHRONOUS == told["nₛ"]

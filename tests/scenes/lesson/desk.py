@@ -33,7 +33,8 @@ class Desk:
 
     @property
     def notice(self) -> str:
-        return self.bench.host.published.get("notice", {}).get("text", "")
+        here = self.told["here"]
+        return self.bench.host.published.get("notice", {}).get("text", "") or (here["refused"] if here else "")
 
     @property
     def told(self) -> dict:

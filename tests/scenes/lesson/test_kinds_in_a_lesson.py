@@ -59,7 +59,9 @@ def test_the_bench_puts_it_with_the_steps_own_settings_and_hides_what_it_asks_fo
     bench.go_to(0)
     told = bench.host.published
     assert told["question"]["answered"] == "typed" and "8 A" in told["question"]["text"] and told["question"]["seed"] == 3
-    assert {reading["value"] for reading in told["readings"]} == {"?"}, "any of them may be what is asked for"
+    read_out = [f"{one['value']} {one['unit']}" for one in told["readings"] if one["value"] != "?"]
+    assert all(figure in told["question"]["text"] for figure in read_out), "any other may be what is asked for"
+    assert len(read_out) < len(told["readings"]) and not any(one.endswith("mN") for one in read_out)
     right = force(told["question"]["text"])
     said = bench.host.published_to[SPEAKER]["prompt"]["answer"]
     low, high = (float(number) for number in re.fullmatch(r"([\d.]+) to ([\d.]+) mN", said["accepted"]).groups())
@@ -151,7 +153,7 @@ def kept(desk) -> dict:
 
 def change(desk, name: str, value) -> str:
     desk.receive({"do": "change", "number": told(desk)["number"], "name": name, "value": value})
-    return desk.host.published.get("notice", {}).get("text", "")
+    return desk.host.published.get("notice", {}).get("text", "") or told(desk)["refused"]
 
 
 def test_a_kind_is_chosen_on_the_page_and_undone(desk):
@@ -301,3 +303,36 @@ def test_what_is_taken_home_tells_of_each_wrong_answer_what_practice_tells():
     assert judged[5] == {"again": "", "told": {"1": ""}, "figure": None}
     for reel in film.reels:
         assert reel.begin["question"]["answer"] is None and reel.begin["question"]["reason"] is None
+
+
+def test_another_question_of_the_kind_is_stepped_to_and_the_set_up_stays(desk):
+    desk.receive({"do": "scene", "name": "slip-and-speed"})
+    desk.receive({"do": "set", "name": "frequency", "value": 40})
+    desk.receive({"do": "add"})
+    assert change(desk, "kind", "compare") == ""
+    set_up = kept(desk)["settings"]
+    seen = [told(desk)["put"]]
+    for _ in range(5):
+        assert change(desk, "another", "next") == ""
+        assert told(desk)["put"] == desk.prediction.posed.text not in ("", seen[-1]), "another one, as it is put"
+        assert kept(desk)["settings"] == set_up and desk.scene["frequency"] == 40
+        seen.append(told(desk)["put"])
+    changed = {re.search(r"one thing is changed: (?:the )?([a-z ]+?)[, ]", text)[1] for text in seen}
+    assert len(changed) > 1, "it is left to nobody's chance what is changed"
+    again = LessonBench(Host(), read(desk.draft.document.text, "again.toml"), may_wait=True)
+    again.go_to(desk.place)
+    assert again.prediction.posed.text == seen[-1], "the file says which"
+    change(desk, "another", "before")
+    assert told(desk)["put"] == seen[-2]
+    change(desk, "numbered", "compare")
+    change(desk, "another", "next")
+    assert told(desk)["number_asked"] == 2
+    assert "one of them" in _wrong(desk.draft.document.text.replace("number = 2", "number = 2, about = 2"))
+    change(desk, "question", "none")
+    assert "kinds of question first" in change(desk, "another", "next")
+
+
+def _wrong(text: str) -> str:
+    with pytest.raises(ValueError) as wrong:
+        read(text, "wrong.toml")
+    return str(wrong.value)

@@ -159,3 +159,77 @@ def test_only_the_instructors_page_is_told_and_only_it_may_change_anything(desk)
     for request in ({"do": "add", "page": True}, {"do": "title", "title": "x"}, {"do": "undo"}, {"do": "prepare", "on": False}):
         desk.bench.receive(request, follower)
     assert desk.in_the_file() == before and desk.bench.opened
+
+
+def test_what_is_typed_of_one_thing_is_undone_as_one_and_nothing_else_with_it(desk):
+    desk.does("title", title="Before")
+    for words in ("S", "Say: ", "Say: watch"):
+        desk.does("change", number=desk.here, name="notes", value=words, typing=True)
+        assert desk.in_the_file()["step"][0]["notes"] == words.strip(), "it is kept while one types"
+    desk.does("change", number=desk.here, name="notes", value="Say: watch it", typing=False)
+    desk.does("change", number=desk.here, name="notes", value="Again", typing=True)
+    desk.does("change", number=desk.here, name="caption", value="A rod", typing=True)
+    desk.does("undo")
+    assert "caption" not in desk.in_the_file()["step"][0] and desk.in_the_file()["step"][0]["notes"] == "Again"
+    desk.does("undo")
+    assert desk.in_the_file()["step"][0]["notes"] == "Say: watch it", "begun anew after its field was left"
+    desk.does("undo")
+    assert "notes" not in desk.in_the_file()["step"][0] and desk.in_the_file()["title"] == "Before"
+
+
+def test_typing_what_changes_nothing_takes_no_earlier_change_with_it(desk):
+    desk.does("title", title="Before")
+    desk.does("change", number=desk.here, name="notes", value="  ", typing=True)
+    desk.does("change", number=desk.here, name="notes", value=" a", typing=True)
+    desk.does("undo")
+    assert desk.in_the_file()["title"] == "Before" and "notes" not in desk.in_the_file()["step"][0]
+
+
+def test_a_question_of_ones_own_is_kept_as_far_as_it_is_written_and_put_once_it_is_whole(desk):
+    def own(**more) -> str:
+        return desk.send("own", **{"number": desk.here, "text": "", "choices": "", "right": 0, "reason": ""} | more)
+
+    assert own(text="Who?", choices="nobody") == ""
+    page = desk.in_the_file()["step"][0]
+    assert page["begun"] == {"text": "Who?", "choices": ["nobody"]} and "question" not in page
+    assert desk.told["here"]["begun"] == "written" and desk.told["here"]["own"]["text"] == "Who?" and desk.told["here"]["asks"] == "none"
+    assert not desk.bench.prediction.waiting and "not whole" in desk.told["steps"][0]["asks"]
+    again = Draft(desk.path.read_text("utf-8"), str(desk.path), desk.file.pictures)
+    assert again.lesson.steps[0].begun == page["begun"], "a program started anew has it too"
+    assert "no two alike" in own(text="Who?", choices="nobody\nnobody", right=1), "what is wrong and not only missing is told, and kept"
+    assert desk.told["here"]["own"]["choices"] == "nobody\nnobody"
+    assert own(text="Who?", choices="nobody\nall", right=2) == ""
+    page = desk.in_the_file()["step"][0]
+    assert "begun" not in page and page["question"]["right"] == 2 and desk.bench.prediction.waiting
+    # "none", and back
+    desk.does("change", number=desk.here, name="question", value="none")
+    assert "question" not in desk.in_the_file()["step"][0] and not desk.bench.prediction.waiting
+    assert desk.told["here"]["begun"] == "aside" and desk.told["here"]["own"]["choices"] == "nobody\nall"
+    desk.does("change", number=desk.here, name="question", value="own")
+    assert desk.in_the_file()["step"][0] == page and desk.bench.prediction.posed.text == "Who?"
+    # emptied, it is gone: while one writes, the one before is put
+    assert own(text="", choices="nobody\nall", right=2) == "" and desk.bench.prediction.posed.text == "Who?"
+
+
+def test_one_that_is_not_whole_is_set_aside_for_a_question_of_the_demonstration(desk):
+    desk.does("scene", name="pushed-conductor")
+    desk.does("add")
+    desk.does("own", number=desk.here, text="Who?", choices="", right=0, reason="")
+    desk.does("change", number=desk.here, name="kind", value="figure")
+    assert (desk.told["here"]["begun"], desk.told["here"]["kind"], desk.told["here"]["own"]["text"]) == ("aside", "figure", "Who?")
+    desk.does("change", number=desk.here, name="question", value="own")
+    assert desk.told["here"]["begun"] == "written"
+
+
+def test_why_a_question_cannot_be_put_is_told_at_its_menu_till_something_else_is_done(desk):
+    desk.does("scene", name="pushed-conductor")
+    desk.does("set", name="switch", value=False)
+    desk.does("add")
+    desk.send("change", number=desk.here, name="kind", value="figure")
+    assert "The question" in desk.told["here"]["refused"] and desk.told["here"]["asks"] == "none"
+    assert not desk.bench.host.published.get("notice", {}).get("text"), "not over the picture as well"
+    desk.does("change", number=desk.here, name="caption", value="Open")
+    assert desk.told["here"]["refused"] == ""
+    desk.send("change", number=desk.here, name="kind", value="figure")
+    desk.does("previous")
+    assert desk.told["here"]["refused"] == ""

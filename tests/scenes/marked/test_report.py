@@ -16,7 +16,8 @@ from scenes.__main__ import main
 from tests.scenes.marked.tests_file import OPENED, TERMS, answered, begun, lines_of, written
 
 LINES = (
-    begun(1, "Ada & Co"), answered(1, 1, True), answered(1, 2, False, mistake="other hand", question="How large at 3 A?"),
+    begun(1, "Ada & Co"), answered(1, 1, True, set_up="Current: 3 A"),
+    answered(1, 2, False, mistake="other hand", question="How large at 3 A?"),
     answered(1, 3, True), begun(2, "<b>Bo", visitor="bb"), answered(2, 1, False, mistake="electron flow"),
     answered(2, 2, False, mistake="other hand", question="How large at 5 A?"),
     begun(3, "=1+1", visitor="cc"), answered(3, 2, False, mistake="fingers exchanged", question="=How large?"),
@@ -49,18 +50,21 @@ def test_the_page_tells_marks_questions_and_mistakes(made):
         ["up", "1 of 2 (50%)", "electron flow (1)"], ["up", "0 of 3 (0%)", "other hand (2)"], ["up", "1 of 1 (100%)", "–"],
     ]  # fmt: skip
     asked = [row[1].split("\n") for row in questions[1:]]
-    assert [lines[1] for lines in asked] == ["Which way?", "For example: How large at 3\N{NO-BREAK SPACE}A?", "Which way?"]
+    assert [lines[1] for lines in asked] == ["For example: Which way?", "For example: How large at 3\N{NO-BREAK SPACE}A?", "Which way?"]
     assert all(re.fullmatch(f"({'|'.join(map(re.escape, TITLES))}): [a-z].+", line) for line, _ in asked), "and what it is about"
     assert [row[:2] for row in mistakes[1:]] == [["other hand", "2"], ["electron flow", "1"], ["fingers exchanged", "1"]]
     assert mistakes[2][2].startswith("Electron flow gives this")
 
 
-def test_the_page_says_what_the_test_was_and_what_was_answered_wrongly(made):
+def test_the_page_says_what_the_test_was_and_what_each_was_asked_and_answered(made):
     page = (made / "r.html").read_text("utf-8")
     assert re.search("<h1>.*9 March 2026</h1>", page) and all(escape(title) in page.partition("<h2>")[0] for title in TITLES)
-    wrong = tables(page)[3][1:]
-    assert [row[:2] for row in wrong] == [["<b>Bo", "1"], ["<b>Bo", "2"], ["=1+1", "2"], ["Ada & Co", "2"]]
-    assert wrong[1][2:] == ["How large at 5\N{NO-BREAK SPACE}A?", "down", "up", "other hand"]
+    answers = tables(page)[3][1:]
+    assert [row[:2] for row in answers] == [
+        ["<b>Bo", "1"], ["<b>Bo", "2"], ["=1+1", "2"], ["Ada & Co", "1"], ["Ada & Co", "2"], ["Ada & Co", "3"],
+    ]  # fmt: skip
+    assert answers[1][2:] == ["How large at 5\N{NO-BREAK SPACE}A?", "down", "up", "×", "other hand"]
+    assert answers[3][2:] == ["Which way?\nCurrent: 3\N{NO-BREAK SPACE}A", "up", "up", "✓", "–"], "a right one too, with what was set"
 
 
 def test_mistakes_made_equally_often_are_all_shown(tmp_path):
@@ -90,6 +94,7 @@ def test_the_table_is_for_a_spreadsheet_and_has_no_formulas(made):
         [""] * 5,
     ]
     assert told[1][1] == ["'=How large?", "down", "up", "wrong", "fingers exchanged"] and told[3] == [[""] * 5] * 3
+    assert [row["handed in"] for row in rows] == ["no", "no", "yes", "yes"] and rows[2]["set-up 1"] == "Current: 3 A"
     assert told[2][2] == ["Which way?", "up", "up", "right", ""]
 
 

@@ -35,6 +35,33 @@ def test_a_trainee_gives_a_name_and_is_put_one_question_after_the_other(held, pa
     assert [line["scene"] for line in answers] == [scene for scene, _ in seen]
 
 
+def test_what_was_set_is_kept_with_the_answer_and_tells_one_trainees_question_from_anothers(held):
+    for visitor in range(6):
+        page = Page(held, f"visitor {visitor}")
+        held.settle()
+        page.asks(do="begin", name=f"{visitor}")
+        for _ in range(3):
+            told = dict(page.told)
+            page.answers(right=True)
+            kept = [line for line in lines_of(held.file) if line["what"] == "answered"][-1]
+            assert kept["question"] == told["question"]["text"]
+            for one in told["given"]:
+                assert f"{one['words']}: {one['value']} {one['unit']}".strip() in kept["set_up"], "what stood on the page"
+
+
+def test_the_right_answer_to_the_same_words_follows_from_what_was_set(papers):
+    right: dict[tuple[str, str], set[str]] = {}
+    by_words: dict[str, set[str]] = {}
+    for seed in range(1, 25):
+        paper = papers.paper(Asked("two-wires", "why", seed))
+        question = paper.put().posed
+        answer = question.words_of(question.answer)
+        right.setdefault((question.text, paper.set_up), set()).add(answer)
+        by_words.setdefault(question.text, set()).add(answer)
+    assert all(len(answers) == 1 for answers in right.values()), right
+    assert any(len(answers) > 1 for answers in by_words.values()), "by the words alone it could not be marked"
+
+
 def test_nothing_that_is_sent_gives_an_answer_away(held):
     """The answer, the reason and the number of the question stay here; what is hidden in the picture is sent nowhere."""
     for visitor in range(8):

@@ -17,12 +17,12 @@ def begun(trainee: int, name: str, when: str = "08:01:00", visitor: str | None =
 
 
 def answered(
-    trainee: int, place: int, right: bool, when: str = "08:02:00", mistake: str | None = None, question: str = "Which way?"
+    trainee: int, place: int, right: bool, when: str = "08:02:00", mistake: str | None = None, question: str = "Which way?", **more: str
 ) -> dict:
     return {
         "version": 1, "what": "answered", "when": f"2026-03-09T{when}Z", "trainee": trainee, "place": place, "scene": "two-wires",
         "kind": "forward", "seed": 7, "question": question, "given": "up" if right else "down", "answer": "up", "right": right,
-        "mistake": mistake,
+        "mistake": mistake, **more,
     }  # fmt: skip
 
 

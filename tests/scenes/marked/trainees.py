@@ -6,12 +6,13 @@ import asyncio
 import contextlib
 import json
 import random
-import re
 import time
 
 import tornado.httpclient
 import tornado.iostream
 import tornado.websocket
+
+from scenes.scene.typed import UNITS
 
 GONE = (OSError, tornado.httpclient.HTTPError, tornado.iostream.StreamClosedError, tornado.websocket.WebSocketClosedError)
 
@@ -73,7 +74,8 @@ class Trainee:
         if place not in self.sent:
             self.sent[place] = self.dice.choice(choices)[0] if choices else "12"
             self.choices[place] = choices
-        elif not choices and (unit := re.search(r"such as (12 .+)\.$|give it in (.+)\.$", sitting["refused"])):
-            self.sent[place] = unit[1] or f"12 {unit[2]}"  # a figure without its unit is not taken
+        elif not choices and "unit" in sitting["refused"]:  # a figure is not taken without its unit, nor with another
+            tried = self.sent[place].partition(" ")[2]
+            self.sent[place] = f"12 {[*UNITS][[*UNITS].index(tried) + 1 if tried else 0]}"
         self._answered_at = time.perf_counter()
         await line.write_message(json.dumps({"do": "answer", "choice": self.sent[place], "place": place}))

@@ -17,7 +17,7 @@ import tornado.websocket
 from scenes import catalogue, files
 from scenes.kept.lines import NotKept
 from scenes.kept.writer import Writer
-from scenes.practice.practice import Practice
+from scenes.practice.practice import AGAIN, SHOWN, TELLS_APART, Practice, waiting
 from scenes.practice.practice_bench import PracticeBench
 from scenes.practice.results import Results
 from tests import programs
@@ -87,8 +87,8 @@ def test_the_same_mistake_twice_is_told_as_such(bench):
         answer_with = f"{2 * bench.prediction.posed.figure.size:.6g} Hz"
         bench.receive({"do": "answer", "choice": answer_with})
     said = bench.host.published["question"]
-    assert said["note"].startswith("The same mistake again: poles for pole pairs.")
-    assert said["note"].count("takes poles for pole pairs") == 1 and said["note"].endswith("Try once more.")
+    assert said["note"].startswith("Wrong: ") and "Hz. This answer takes poles for pole pairs" in said["note"]
+    assert said["note"].count("poles for pole pairs") == 1 and said["note"].endswith("You made this mistake before. Try once more.")
     bench.receive({"do": "answer", "choice": bench.prediction.posed.answer})
     said = bench.host.published["question"]
     assert "poles for pole pairs" not in f"{said['note']} {said['reason']}", "it is not told again"
@@ -112,11 +112,16 @@ def test_the_sentence_on_a_steady_mistake_is_told_once_where_an_answer_ends_the_
         answer(bench, right)
         said = bench.host.published["question"]
         told.append(f"{said['note']} {said['reason']}")
-    assert "same mistake again" not in told[0] + told[1] and all(
-        "The same mistake again: wires taken for poles." in each for each in told[2:]
-    )
-    assert "or wires taken for poles." in told[0], "at first as one of several"
+    only = "Of these mistakes only one fits your earlier answers too: wires taken for poles."
+    assert [only in each for each in told] == [False, False, True, False]
+    assert "or wires taken for poles." in told[0] and "or wires taken for poles." in told[2], "as one of several"
     assert [each.count("takes the wires for poles") for each in told] == [0, 0, 0, 1]
+    assert not any("made this mistake before" in each for each in told), "no earlier answer can come of it alone"
+    bench.receive({"do": "ask", "seed": 6, "kind": "current"})
+    answer(bench, False)
+    said = bench.host.published["question"]
+    told_now = f"{said['note']} {said['reason']}"
+    assert told_now.count("takes the wires for poles") == told_now.count("You made this mistake before.") == 1 and only not in told_now
 
 
 def test_a_set_up_of_ones_own_is_kept_without_a_number(bench, file):
@@ -207,7 +212,7 @@ def test_a_practice_that_is_ended_has_written_the_last_answer(file, by):
 def test_a_mock_test_on_the_page_tells_nothing_before_its_end(bench, file):
     """Played as a student would; what was right is counted here."""
     bench.receive({"do": "mock", "questions": 4, "minutes": 10})
-    asked, missed = set(), []
+    asked, put = set(), []
     for place, rightly in enumerate((True, False, False, True), 1):
         told = bench.host.published
         assert (told["mock"]["place"], told["mock"]["count"], told["mock"]["over"]) == (place, 4, False)
@@ -217,12 +222,14 @@ def test_a_mock_test_on_the_page_tells_nothing_before_its_end(bench, file):
             before = told["question"]
             bench.receive(refused)
             assert bench.host.published["question"] == before and "mock test is going on" in bench.host.published["notice"]["text"]
-        if not rightly:
-            missed.append(bench.prediction.posed.text)
-        bench.receive({"do": "answer", "choice": given(bench.prediction.posed, rightly)})
+        question = bench.prediction.posed
+        put.append((question.text, rightly, question.words_of(question.answer)))
+        bench.receive({"do": "answer", "choice": given(question, rightly)})
     told = bench.host.published
     assert told["question"] is None and told["mock"]["over"] and told["mock"]["right"] == 2
-    assert [each["question"] for each in told["mock"]["missed"]] == missed and len(asked) == 4, "no kind is put twice"
+    assert [(each["question"], each["right"], each["answer"]) for each in told["mock"]["put"]] == put
+    assert len(asked) == 4, "no kind is put twice"
+    assert told["mock"]["result"] == "2 of 4 right" and all(each["reason"] and each["given"] for each in told["mock"]["put"])
     written(bench)
     assert [line["right"] for line in lines(file)] == [True, False, False, True]
     bench.receive({"do": "ask"})
@@ -236,12 +243,19 @@ def test_a_mock_test_ends_when_its_time_is_over_or_it_is_handed_in(bench, monkey
     monkeypatch.setattr(mock, "_clock", lambda: mock._ends - 10.5)
     bench.frame(0.02)
     assert bench.host.published["mock"]["seconds"] == 11 and not bench.host.published["mock"]["over"]
+    waited = bench.prediction.posed
     monkeypatch.setattr(mock, "_clock", lambda: mock._ends + 0.01)
     bench.frame(0.02)
-    assert bench.host.published["mock"]["over"] and bench.host.published["question"] is None
+    told = bench.host.published["mock"]
+    assert told["over"] and bench.host.published["question"] is None
+    assert told["result"] == "The time is up: 0 of 4 right, 4 not answered"
+    (put,) = told["put"]
+    assert (put["question"], put["given"], put["right"]) == (waited.text, "", False)
+    assert (put["answer"], put["reason"]) == (waited.words_of(waited.answer), waited.reason)
     bench.receive({"do": "mock", "questions": 4, "minutes": 2})
     bench.receive({"do": "enough"})
-    assert bench.host.published["mock"]["over"] and bench.host.published["mock"]["right"] == 0
+    told = bench.host.published["mock"]
+    assert told["over"] and told["right"] == 0 and told["result"] == "0 of 4 right, 4 not answered" and len(told["put"]) == 1
     for questions, minutes in ((0, 2), (2.5, 2), (4, 0), (4, 601), (10**30, 2)):
         bench.receive({"do": "mock", "questions": questions, "minutes": minutes})
         assert bench.host.published["notice"]["text"].startswith("A mock test")
@@ -255,3 +269,42 @@ def test_a_question_is_not_put_in_the_words_of_the_last(tmp_path):
         answer(bench, True)
         bench.receive({"do": "ask"})
     assert not any(text in asked[max(0, place - 1) : place] for place, text in enumerate(asked))
+
+
+def test_an_answer_that_is_shown_counts_as_not_known_and_its_kind_comes_after_three_others(tmp_path):
+    """Also where the question came back, or was put to tell two mistakes apart: only the first is answered, wrongly."""
+    practice = Practice(Results(tmp_path / "answers.jsonl"), ("pushed-conductor",), random.Random(3))
+    bench, asked, notes = PracticeBench(Host(), practice, Writer(practice.results)), [], []
+    while practice.results.all[-1:] == [] or " or " not in practice.results.all[-1].mistake:
+        posed = bench.prediction.posed
+        wrong = next((value for value, names in posed.mistakes if len(names) > 1), posed.answer)
+        for _ in range(2):
+            if bench.prediction.waiting:
+                bench.receive({"do": "answer", "choice": wrong})
+        bench.receive({"do": "ask"})
+    begun = len(practice.results.all)
+    for _ in range(16):
+        notes.append(bench.host.published["question"]["note"])
+        asked.append(bench.prediction.kind)
+        bench.receive({"do": "reveal"})
+        assert bench.host.published["question"]["note"] == "A question of this kind comes back after 3 others."
+        bench.receive({"do": "ask"})
+    assert not any(kind in asked[max(0, place - 3) : place] for place, kind in enumerate(asked)), asked
+    assert [(one.kind, one.given, one.right) for one in practice.results.all[begun:]] == [(kind, "", False) for kind in asked]
+    assert TELLS_APART in notes and AGAIN in notes and SHOWN in notes
+    written(bench)
+    again = Results(tmp_path / "answers.jsonl")
+    again.read()
+    assert waiting(again.answers) == waiting(practice.results.all)
+
+
+def test_a_wrong_answer_and_then_the_answer_shown_is_one_answer(bench):
+    while len(bench.prediction.posed.choices) == 2:
+        bench.receive({"do": "answer", "choice": bench.prediction.posed.answer})
+        bench.receive({"do": "ask"})
+    before = len(bench.practice.results.all)
+    bench.receive({"do": "answer", "choice": given(bench.prediction.posed, False)})
+    bench.receive({"do": "reveal"})
+    said = bench.host.published["question"]
+    assert len(bench.practice.results.all) == before + 1 and bench.practice.results.all[-1].given
+    assert said["note"] == "A question of this kind comes back after 3 others." and said["right"] is None

@@ -190,6 +190,21 @@ def test_how_many_times_as_much_is_what_the_printed_figures_give(name):
             assert times == float(f"{after / before:.3g}"), put.question.reason
 
 
+# where the reason calls what was changed by another word than the question
+SAYS = {"winding": "layers", "stator": "slots and poles", "closed": "switch", "tap": "tap", "fault": "fault", "inertia": "inertia"}
+
+
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_what_stays_the_same_is_told_why_by_what_was_changed(name):
+    for put in of_kind(name, "compare"):
+        if put.question.answer == "same":
+            control, before, after, _ = changed(put)
+            (words,) = [each.words for each in scene(name).controls if each.name == control]
+            named = [SAYS[control]] if control in SAYS else [control, *re.findall(r"[a-z]{4,}", words.partition(",")[0].lower())]
+            reason = put.question.reason.lower()
+            assert "direction" in reason if before == after else any(word in reason for word in named), (control, put.question.reason)
+
+
 def test_half_of_five_turns_are_not_asked_about():
     found = [changed(put) for put in of_kind("moved-conductor", "compare")]
     assert all(float(after).is_integer() for control, _, after, _ in found if control == "turns")

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import itertools
+import math
 import re
 
 import pytest
 
 from scenes import catalogue
-from scenes.questions.mistakes import mistake_in
+from scenes.questions.mistakes import mistake_in, told_against
 from tests import oracle
 from tests.scenes.questions.drawn import of_kind, scene
 
@@ -31,8 +32,6 @@ def field_of(settings: dict) -> tuple[float, ...]:
 
 def pushed(settings: dict) -> tuple[float, ...]:
     """The force on the rod, whose marked end is raised by the tilt."""
-    import math
-
     tilt = math.radians(settings["tilt"])
     current = times(sign(settings["current"]) * settings["switch"], (0.0, round(math.sin(tilt), 9), round(math.cos(tilt), 9)))
     return oracle.force_on(current, field_of(settings))
@@ -174,32 +173,80 @@ def test_the_number_of_poles_is_the_one_that_gives_the_speed(name, _):
             assert int(put.question.words_of(value).split()[0]) * 2 == int(nearest.split()[0])
 
 
-HELD = re.compile(r"(left|right) hand, first finger (.+), (?:second finger|thumb) (.+)")
+HELD = re.compile(r"(left|right) hand, (first finger) (.+), (second finger|thumb) (.+)")
+ASKED = re.compile(
+    r"First finger along the field, (second finger|thumb) along (?:the|the part of the) (current|motion)( across it)?: "
+    r"which hand, held how, shows with its (thumb|second finger) the way (.+)\?"
+)
+
+
+def given_in(text: str, vector: dict) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Field, and current or motion, as the question's words give them; `vector`: directions by their words, as they are seen."""
+    if cranked := re.search(r"the N pole is (.+?)\. The machine is cranked (\S+)\.", text):
+        north = vector[cranked[1].replace("on the", "to the")]  # from the shaft; the field goes from N across the shaft to S
+        toward = vector["toward you"] if cranked[2] == "counter-clockwise" else vector["away from you"]
+        return times(-1.0, north), oracle.cross(toward, north)
+    field = re.search(r"field (?:points|stands still,) (.+?)(?: at bar \d+)?[,.]", text)[1]
+    given = vector[re.search(r"(?:current flows|rod moves|bar moves) (.+?)[,.]", text)[1]]
+    if raised := re.search(r"marked end (\d+)° (above|below) level", text):  # the marked end is toward whoever looks at the front
+        angle = math.radians(float(raised[1])) * (1 if raised[2] == "above" else -1)
+        along = (0.0, math.sin(angle), math.cos(angle))
+        given = times(sign(oracle.dot(along, given)), along)
+    return vector[field], given
+
+
+def fingers_of(held: re.Match, vector: dict) -> dict[str, tuple[float, ...]]:
+    """Along what the fingers of a hand lie, the third as such a hand has it: second finger = thumb x first in a right one."""
+    side, _, first, finger, along = held.groups()
+    found = {"first finger": vector[first], finger: vector[along]}
+    turn = 1.0 if side == "right" else -1.0
+    if finger == "thumb":
+        found["second finger"] = times(turn, oracle.cross(found["thumb"], found["first finger"]))
+    else:
+        found["thumb"] = times(turn, oracle.cross(found["first finger"], found["second finger"]))
+    return found
+
+
+def alike(one, other) -> bool:
+    return oracle.size(oracle.cross(one, other)) < 1e-9 and oracle.dot(one, other) > 0
 
 
 @pytest.mark.parametrize("name", FLEMING)
-def test_of_hands_only_the_right_one_shows_it_and_each_other_is_named(name):
-    """From the words of the choices alone: which hand, along what its fingers lie; and what that hand would show."""
+def test_of_hands_just_one_is_as_the_question_wants_it_and_against_each_other_what_is_told_is_so(name):
+    """Each choice's hand is built from its words, and held against the words of the question and against F = I x B or E = v x B."""
     for put in of_kind(name, "why"):
         views = scene(name).views
         view = next((each for each in views if each.name == "other-end"), views[0]) if "non-drive end" in put.question.text else views[0]
         vector = {oracle.seen(each, view.forward, view.up): each for each in DIRECTIONS}
-        held = {value: HELD.fullmatch(value).groups() for value, _ in put.question.choices}
-        hand, first, given = held[put.question.answer]
-        assert hand == {"second": "left", "thumb": "right"}[FLEMING[name]]
-        # the text names the field and what else is given, and these are what its fingers lie along
-        assert first in put.question.text.replace("the N pole is on the", "") or name == "coils-and-commutator"
-        assert vector[first] and vector[given]
-        for value, (other, its_first, its_given) in held.items():
-            same = (other == hand, its_first == first, its_given == given)
-            mistake = mistake_in(put.question, value)
-            if value == put.question.answer:
-                assert mistake is None
-            elif same == (False, True, True):
-                assert mistake == "other hand"
-            elif other == hand and (its_first, its_given) == (given, first):
-                assert mistake == "fingers exchanged"
-            elif same == (True, True, False):
-                assert mistake == "electron flow" and vector[its_given] == times(-1.0, vector[given])
-            else:
-                assert mistake is None
+        text = put.question.text
+        field, given = given_in(text, vector)
+        finger, what, part, answers, of = ASKED.search(text).groups()
+        field = oracle.unit(field)
+        along_it = oracle.dot(given, field)
+        across = tuple(g - along_it * f for g, f in zip(given, field, strict=True))
+        assert bool(part) is (oracle.seen(given, view.forward, view.up) != oracle.seen(across, view.forward, view.up)), text
+        shows = oracle.force_on(given, field) if what == "current" else oracle.emf_in(given, field)
+        assert ("pushed" in of) is (what == "current") and finger != answers
+        fit = []
+        for value, said in put.question.choices:
+            fingers = fingers_of(HELD.fullmatch(said), vector)
+            ok = alike(fingers["first finger"], field), alike(fingers[finger], across), alike(fingers[answers], shows)
+            fit += [value] if all(ok) else []
+            of_the_other_hand = HELD.fullmatch(said)[1] != {"second finger": "left", "thumb": "right"}[finger]
+            mistake, against = mistake_in(put.question, value), told_against(put.question, value)
+            if all(ok):
+                assert not mistake and not against
+                continue
+            assert against, (text, said)
+            if mistake != "other hand":
+                assert {"current": "motion", "motion": "current"}[what] not in against, "that is of the other rule"
+            if claims := re.search(r"Its (.+) does point that way, but its (.+) points against the (.+)\.", against):
+                assert claims.groups() == (answers, finger, what) and ok[2] and alike(fingers[finger], times(-1.0, across)), (text, said)
+            assert bool(claims) is ok[2], (text, said, "it shows the true way, and that must be said")
+            exchanged = alike(fingers["first finger"], across) and alike(fingers[finger], field)
+            if exchanged:
+                assert f"first finger lies along the {what}, the {finger} along the field" in against
+            assert mistake == (
+                None if claims else "other hand" if of_the_other_hand else "fingers exchanged" if exchanged else "electron flow"
+            )
+        assert fit == [put.question.answer], (text, fit)

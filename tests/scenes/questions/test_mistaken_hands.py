@@ -181,4 +181,4 @@ def test_one_who_makes_it_steadily_is_shown_it_where_a_single_answer_could_not_t
         if len(hands) == 2:
             break
     assert hands[0]["mistake"] == hands[1]["mistake"] == "other hand" and hands[1]["which"] == "right"
-    assert prediction.note.startswith("The same mistake again: other hand.") and "The grey hand shows it: right hand" in prediction.note
+    assert "only one fits your earlier answers too: other hand. The grey hand shows it: right hand" in prediction.note

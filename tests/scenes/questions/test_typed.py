@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import random
+import re
 
 import pytest
 
+from physics.arguments import quoted
 from scenes.scene.question import Question
-from scenes.scene.typed import Figure
+from scenes.scene.typed import EXAMPLE, UNITS, Figure
 
 HERTZ, MILLIAMPERES = Figure(25.0, "Hz", 0.03, ((50.0, "poles for pole pairs"),)), Figure(1.5, "mA", 0.03)
 
@@ -34,14 +36,23 @@ def test_a_figure_is_read_in_the_unit_that_is_asked_for(unit, text, size):
 
 
 @pytest.mark.parametrize(("text", "said"), [
-    ("25", "'25' has no unit: write it with its unit, such as 12 Hz"), ("25 V", "has the unit 'V'; give it in Hz"),
-    ("fast", "'fast' is not a figure"),
-    ("", "is not a figure"), ("25 Hzz", "give it in Hz"), ("twenty-five Hz", "is not a figure"),
-    ("25 kr/min", "give it in Hz"), ("1e999 Hz", "too large"),
+    ("25", "'25' has no unit: write it with its unit, such as"), ("25 V", "has the unit 'V'; what is asked for has another one"),
+    ("fast", "'fast' is not a figure"), ("1/2 Hz", "'1/2 Hz' is a fraction; write 0.5 for it"), ("1/2", "is a fraction; write 0.5 for it"),
+    ("3 / 4 Hz", "write 0.75 for it"), ("1/0 Hz", "write it as a decimal"),
+    ("", "is not a figure"), ("25 Hzz", "has the unit 'Hzz'"), ("twenty-five Hz", "is not a figure"),
+    ("25 kr/min", "has another one"), ("1e999 Hz", "too large"),
 ])  # fmt: skip
 def test_what_is_no_figure_of_that_kind_is_refused_in_a_sentence(text, said):
-    with pytest.raises(ValueError, match=said.replace("(", r"\(")):
+    with pytest.raises(ValueError, match=said.replace("(", r"\(")) as refused:
         HERTZ.read(text)
+    told = str(refused.value).replace(quoted(text), "").replace(quoted(text.partition(" ")[2]), "")
+    assert not re.search(r"\bHz\b|hertz", told), "which unit it takes is a part of the answer"
+
+
+def test_the_example_is_in_a_unit_that_nothing_is_asked_in():
+    for unit in UNITS:
+        with pytest.raises(ValueError, match="another one"):
+            Figure(1.0, unit, 0.03).read(EXAMPLE)
 
 
 def test_a_figure_is_judged_with_its_tolerance_and_a_mistake_by_the_same():

@@ -26,8 +26,7 @@ def in_formula(reading: Reading) -> Iterator[printed_sums.Sum]:
     own = re.split(r"[,;:] ", reading.formula)[0].split(" = ")[-1]
     own = re.sub(r"\b(?:[a-z]+ )+(?=[\d−])", "", own)  # "shaft 1.2 kW + heat 0.3 kW"
     if not COMPARED.search(reading.formula) and re.search(r"\d.*([×/√+(]| − )", own) and re.match(r"[-−]?\d", reading.value):
-        size = reading.value.lstrip("−") if reading.formula.startswith("|") else reading.value
-        yield printed_sums.of(own, f"{size} {reading.unit}".strip())
+        yield printed_sums.of(own, f"{reading.value} {reading.unit}".strip())
 
 
 def looked_at(scene: Scene) -> Iterator[Reading]:
@@ -53,6 +52,25 @@ def test_what_is_printed_comes_out(name):
     assert len(found) >= SETUPS // 3 or name == "instruments", "nothing was tried"
     for reading, each in found:
         assert each.off <= printed_sums.HALF, (reading.symbol or reading.words, each)
+
+
+def contradicts(reading: Reading) -> bool:
+    """Whether its formula comes to a figure of the other sign than the reading itself."""
+    if not re.match(r"[-−]?\d", reading.value):
+        return False
+    results = [each.printed.real for each in printed_sums.sums(reading.formula) if each.text.endswith(reading.unit)]
+    return any(result * float(reading.value.replace("−", "-")) < 0 for result in results)
+
+
+@pytest.mark.parametrize("name", catalogue.NAMES)
+def test_what_is_printed_has_the_sign_of_the_reading_beside_it(name):
+    for reading in looked_at(catalogue.scene_class(name)()):
+        assert not contradicts(reading), reading
+
+
+def test_a_sum_of_the_other_sign_is_seen():
+    assert contradicts(Reading("F", "force", "−0.45", "mN", "F = B I l = 44.9 µT × 50.0 A × 0.200 m = 0.45 mN"))
+    assert not contradicts(Reading("F", "force", "−0.45", "mN", "F = B I l = 44.9 µT × (−50.0 A) × 0.200 m = −0.45 mN"))
 
 
 def test_a_sum_that_does_not_come_out_is_seen():

@@ -59,8 +59,10 @@ def test_every_accepted_range_holds_the_answer_and_rounding_but_not_the_next_fig
 
 
 RULE = {
-    "left": r"A (\w+) hand: \w+ hand: first finger (.+) \(field\), second finger (.+) \(current\); the thumb then points (.+) \(force\)\.$",
-    "right": r"A (\w+) hand: \w+ hand: first finger (.+) \(field\), thumb (.+) \(motion\); "
+    "left": r"A (\w+) hand: \w+ hand: first finger (.+) \(field\), second finger (.+) "
+    r"\((?:part of the )?current(?: across the field)?\); the thumb then points (.+) \(force\)\.$",
+    "right": r"A (\w+) hand: \w+ hand: first finger (.+) \(field\), thumb (.+) "
+    r"\((?:part of the )?motion(?: across the field)?\); "
     r"the second finger then points (.+) \(EMF and its current\)\.$",
 }
 
@@ -160,6 +162,8 @@ NOTHING = r"^nothing|\bnone\b|no current|not (pushed|turn|start|rotate)|hums|sta
 def happens(question) -> tuple:
     """Which case of its kind it is, by its printed text and answer: whether anything happens, fits, is swapped, how far it runs up."""
     found: list[object] = [bool(re.search(NOTHING, question.answer)), "not fit this" in question.answer]
+    if question.kind == "run-up":
+        found.append("conveyor" in question.text)
     if question.kind in ("board", "run-up"):
         found += [question.answer.partition("; ")[0], "counter-clockwise" in question.answer]
     if question.kind in ("lines", "waves"):
@@ -169,7 +173,7 @@ def happens(question) -> tuple:
     if question.kind == "signs":
         found.append(" 0" in question.answer)
     if question.kind == "bar":
-        found.append(re.search("faster|standstill|half|exactly|against", question.text)[0] in ("faster", "exactly"))
+        found.append(re.search("faster|standstill|half|exactly|against", question.text)[0])
     return tuple(found)
 
 
@@ -182,12 +186,46 @@ def test_neighbours_have_no_answer_and_no_figure_in_common(asked, seed):
         assert one.kind == other.kind == kind and happens(one) == happens(other)
         weights = [[re.match(r"\d+ for (each of the \d+)?", point)[0] for point in each.marking] for each in (one, other)]
         assert one.marks == other.marks and weights[0] == weights[1], "as many marks, for as many things"
-        assert one.answer != other.answer or re.search(NOTHING, one.answer) or kind == "lines"  # where the case leaves no other
+        assert one.answer != other.answer or re.search(NOTHING, one.answer) or kind in ("lines", "bench")  # where the case leaves no other
         assert kind not in CASES or shape(one) == shape(other), "neither has the harder case of a kind"
         free = of_many_sizes([question for question in asked[kind] if shape(question) == shape(one)])
         if shape(one) == shape(other):
             near = [pair for place, pair in enumerate(zip(figures(one), figures(other), strict=True)) if place in free and alike(*pair)]
             assert not near, (kind, one.text, other.text)
+
+
+TILTED = r"\band (?:up|down|toward you|away from you|to the (?:left|right))\b"
+# by what a question of the bench takes one step more or another one
+STEPS = {
+    "field-round-a-wire": "open", "pushed-conductor": "rod", "two-wires": "Both|Only|The current in", "moved-conductor": "rod",
+    "alternator": "frequency|peaks next|standstill", "turning-field": "lost|backwards",
+    "laying-the-winding": "which slot|wrong|rotate|bottom|layers?|full pitch|less than|none",
+    "cage-rotor": "held|driven|free|bars are turned|standstill", "inside-a-motor": "comes off|which motor|Which part",
+    "terminal-box": "joined\\?|What voltage|which direction|starter|sticks|interlocked|without|load|peak|contactors|inside",
+    "instruments": "star|delta",
+    "one-phase": "capacitor|switch|lost|open|by hand|at rest|runs under|swapped|star|delta|of its main and",
+    "braking": "swapped|direct current|inverter|switched off",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("scene", STEPS)
+def test_a_question_of_the_bench_takes_the_same_steps_for_all_neighbours(scene):
+    asked = [[question.exercise for question in sheet.questions if question.kind == "bench"] for sheet in versions(12, 7, "ABC", [scene])]
+    for neighbours in zip(*asked, strict=True):
+        found = [
+            (
+                re.findall(STEPS[scene], each.text),
+                len(re.findall(TILTED, f"{each.text} {each.answer}")),
+                bool(re.search(NOTHING, each.answer)),
+            )
+            for each in neighbours
+        ]
+        assert found[0] == found[1] == found[2], [each.text for each in neighbours]
+
+
+def test_no_neighbour_is_asked_for_heat_where_no_current_flows():
+    for made in versions(40, 9, "AB", ["braking"]):
+        assert not any("switched off" in each.exercise.text for each in made.questions)
 
 
 @pytest.mark.parametrize("topic", ["moved-conductor", "starting"])

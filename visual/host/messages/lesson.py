@@ -93,7 +93,10 @@ class PreparedKind(TypedDict):
 
 class PreparedFields(TypedDict):
     """What the present step says. `asks` is "none", "scene", "kind" or "own"; `kinds`: those of its scene, its own question
-    first; `kind`, and where it is `numbered` also `number_asked`: the one that is asked; `picture` is an address or empty."""
+    first; `kind`, and where it is `numbered` also `number_asked`: the one that is asked; `own`: one's own question, put or `begun`,
+    which is "" where none is, "written" while it lacks something, "aside" where another is put in its place; `put`: the
+    demonstration's question in words, or empty; `refused`: why the question chosen last could not be put, in a sentence, or empty;
+    `picture` is an address or empty."""
 
     number: int
     page: bool
@@ -110,6 +113,9 @@ class PreparedFields(TypedDict):
     number_asked: int
     vote: bool
     own: PreparedQuestion | None
+    put: str
+    begun: str
+    refused: str
     title: str
     text: str
     picture: str

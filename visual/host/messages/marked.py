@@ -20,26 +20,27 @@ class Sitting(TypedDict):
     refused: str
 
 
-class Missed(TypedDict):
-    """A question that was answered wrongly, and both answers in words."""
+class MockAnswer(TypedDict):
+    """A question that was put, what was given, "" for nothing, and the right answer, both in words."""
 
     question: str
     given: str
     answer: str
+    right: bool
     reason: str
 
 
 class MockTest(TypedDict):
-    """A mock test in practice: which of so many questions, and the seconds that are left. How many were right and how many not answered,
-    what was missed, and the mistakes that were made, are null and empty until it is over."""
+    """A mock test in practice: which of so many questions, and the seconds that are left. How many were right, also in words,
+    all that was put, and the mistakes that were made, are null and empty until it is over."""
 
     place: int
     count: int
     seconds: int
     over: bool
     right: int | None
-    unanswered: int | None
-    missed: list[Missed]
+    result: str
+    put: list[MockAnswer]
     mistakes: list[str]
 
 

@@ -175,25 +175,29 @@ class ArrangeStep(Request, do="arrange"):
 
 
 class ChangeStep(Request, do="change"):
-    """Change one thing that a step says."""
+    """Change one thing that a step says; `typing`: more of it may follow, and all of that is undone as one."""
 
     number: float
     name: str
     value: Scalar
+    typing: bool = False
 
 
 class AskOwn(Request, do="own"):
-    """Give a step a question of one's own: each choice on a line, the `right` one counted from 1."""
+    """Give a step a question of one's own, or what is written of it: each choice on a line, the `right` one counted from 1, 0 if none
+    is chosen yet; `typing` as above."""
 
     number: float
     text: str
     choices: str
     right: float
     reason: str
+    typing: bool = False
 
 
 class NameLesson(Request, do="title"):
     title: str
+    typing: bool = False
 
 
 class Undo(Request, do="undo"):

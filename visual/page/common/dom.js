@@ -39,6 +39,15 @@ export function sign(name) {
   return svg;
 }
 
+/** Have a field of type number take a decimal comma as the point: a browser leaves the comma out, and 2,5 would be 25. */
+export function takeDecimalComma(field) {
+  field.addEventListener("beforeinput", (event) => {
+    if (!event.data?.includes(",")) return;
+    event.preventDefault();
+    document.execCommand("insertText", false, event.data.replace(",", "."));
+  });
+}
+
 /** Put `text` into `element`, touching the page only when it differs. */
 export function write(element, text) {
   if (element.textContent !== text) element.textContent = text;

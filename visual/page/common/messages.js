@@ -32,9 +32,9 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ do: "prepare", on: boolean }} Prepare */
 /** @typedef {{ do: "add", page?: boolean }} AddStep */
 /** @typedef {{ do: "arrange", number: number, how: string }} ArrangeStep */
-/** @typedef {{ do: "change", number: number, name: string, value: Scalar }} ChangeStep */
-/** @typedef {{ do: "own", number: number, text: string, choices: string, right: number, reason: string }} AskOwn */
-/** @typedef {{ do: "title", title: string }} NameLesson */
+/** @typedef {{ do: "change", number: number, name: string, value: Scalar, typing?: boolean }} ChangeStep */
+/** @typedef {{ do: "own", number: number, text: string, choices: string, right: number, reason: string, typing?: boolean }} AskOwn */
+/** @typedef {{ do: "title", title: string, typing?: boolean }} NameLesson */
 /** @typedef {{ do: "undo", again?: boolean }} Undo */
 /** @typedef {{ do: "touch", again?: boolean }} Touch */
 /** @typedef {{ do: "try", number: number }} Try */
@@ -69,9 +69,8 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ running: boolean, slowness: string, answers_shown: boolean, held: string }} BenchState */
 /** @typedef {{ right: number, asked: number }} Score */
 /** @typedef {{ letter: string, at: number[] }} ArrowFoot */
-/** @typedef {{ topic: string, inputs: Object<string, string> }} Works */
 /** @typedef {{ text: string, choices: ChoiceWords[], answered: string, arrow: ArrowFoot|null, kind: string, covers: boolean, seed: number|null, tried: string|null,
- *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, works: Works|null, note: string, score: Score }} Question */
+ *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, works: string|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
 /** @typedef {{ forward: number[], subject: number[][][] }} UprightView */
 /** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], upright: UprightView|null, directions:
@@ -96,7 +95,7 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ text: string, choices: string, right: number, reason: string }} PreparedQuestion */
 /** @typedef {{ name: string, words: string, choices: boolean }} PreparedKind */
 /** @typedef {{ number: number, page: boolean, caption: string, notes: string, minutes: number, hold: boolean, go_on: boolean, answers:
- *  boolean, asks: string, kinds: PreparedKind[], kind: string, numbered: boolean, number_asked: number, vote: boolean, own: PreparedQuestion|null, title: string, text: string, picture: string, shows: string }} PreparedFields */
+ *  boolean, asks: string, kinds: PreparedKind[], kind: string, numbered: boolean, number_asked: number, vote: boolean, own: PreparedQuestion|null, put: string, begun: string, refused: string, title: string, text: string, picture: string, shows: string }} PreparedFields */
 /** @typedef {{ open: boolean, file: string, title: string, wrong: string, steps: PreparedStep[], here: PreparedFields|null, can_undo:
  *  boolean, can_redo: boolean }} Preparing */
 /** @typedef {{ caption: string, scene: string, asks: boolean }} NextStep */
@@ -107,9 +106,9 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ words: string, value: string, unit: string }} Given */
 /** @typedef {{ name: string|null, place: number, count: number, minutes: number|null, seconds: number|null, ended:
  *  boolean, another: boolean, refused: string }} Sitting */
-/** @typedef {{ question: string, given: string, answer: string, reason: string }} Missed */
-/** @typedef {{ place: number, count: number, seconds: number, over: boolean, right: number|null, unanswered: number|null, missed:
- *  Missed[], mistakes: string[] }} MockTest */
+/** @typedef {{ question: string, given: string, answer: string, right: boolean, reason: string }} MockAnswer */
+/** @typedef {{ place: number, count: number, seconds: number, over: boolean, right: number|null, result: string, put:
+ *  MockAnswer[], mistakes: string[] }} MockTest */
 /** @typedef {{ name: string, begun: string, ended: string, readmitted: boolean, here: boolean }} Trainee */
 /** @typedef {{ topics: string[], questions: number, minutes: number|null, file: string, trainees: Trainee[] }} MarkedTest */
 /** @typedef {{ clear: boolean, points: ((number|null)[])[] }} ChartPoints */
@@ -157,9 +156,9 @@ export function requestsOver(send) {
     prepare: (on) => send({ do: "prepare", on }),
     add: (page) => send({ do: "add", page }),
     arrange: (number, how) => send({ do: "arrange", number, how }),
-    change: (number, name, value) => send({ do: "change", number, name, value }),
-    own: (number, text, choices, right, reason) => send({ do: "own", number, text, choices, right, reason }),
-    title: (title) => send({ do: "title", title }),
+    change: (number, name, value, typing = false) => send({ do: "change", number, name, value, typing }),
+    own: (number, text, choices, right, reason, typing = false) => send({ do: "own", number, text, choices, right, reason, typing }),
+    title: (title, typing = false) => send({ do: "title", title, typing }),
     undo: (again) => send({ do: "undo", again }),
     touch: (again) => send({ do: "touch", again }),
     try: (number) => send({ do: "try", number }),

@@ -19,7 +19,7 @@ export function judge(question, { figure, told: sentences }, given) {
 }
 
 /** Why an answer was not taken. */
-export const isNone = ({ figure }) => (figure.unit ? `Write a figure with its unit, such as 12 ${figure.unit}.` : "Write a figure, without a unit.");
+export const isNone = ({ figure }) => (figure.unit ? "Write a figure with its unit, such as 12 kg." : "Write a figure, without a unit.");
 
 /** A figure as somebody writes it, in its own unit; null if it is none, has no unit or one of something else. */
 export function read({ unit, spellings, prefixes }, given) {

@@ -25,7 +25,11 @@ export function start(socket) {
     byId("chart").setAttribute("aria-label", words);
     draw();
   });
-  const say = () => (byId("chart").dataset.why = points.length ? "" : awaited(socket.told.question));
+  const say = () => {
+    const why = points.some(([, ...values]) => values.some((value) => value !== null)) ? "" : awaited(socket.told.question);
+    byId("chart").dataset.why = why;
+    byId("chart").classList.toggle("empty", Boolean(why)); // its room stays, a scale and a line at 0 would be of nothing
+  };
   socket.on("question", say);
   socket.on("chart", ({ clear, points: newest }) => {
     if (clear) forgetAll();

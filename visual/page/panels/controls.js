@@ -1,6 +1,6 @@
 /* The settings: one native input per control, kept in step with the bench without fighting the user. */
 
-import { atMostEvery, byId, decimals, figure, make, write } from "../common/dom.js";
+import { atMostEvery, byId, decimals, figure, make, takeDecimalComma, write } from "../common/dom.js";
 
 const SEND_EVERY = 33; // ms, while a slider is dragged
 const SETTLE = 500; // ms after the last touch in which the bench may not move an input
@@ -116,6 +116,7 @@ function number(control, notify) {
     id, type: "number", min: low, max: high, step: "any", inputmode: "decimal", autocomplete: "off",
     "aria-describedby": `${id}-unit ${id}-bounds`,
   });
+  if (Math.max(-low, high) < 1000) takeDecimalComma(field); // else it parts thousands
   const slider = make("input", {
     type: "range", min: low, max: high, step: step || (high - low) / 200, "aria-labelledby": `${id}-words`,
   });

@@ -66,9 +66,11 @@ function show() {
   if (card.hidden) return card.replaceChildren();
   if (card.hasChildNodes()) return; // it is told once
   card.replaceChildren(
-    make("h1", { id: "result-head" }, `${mock.right} of ${mock.count} right${mock.unanswered ? `, ${mock.unanswered} not answered` : ""}`),
-    ...mock.missed.map(({ question, given, answer, reason }) => make("div", { class: "missed" },
-      make("p", {}, question), make("p", {}, "Wrong: ", make("strong", {}, given)), make("p", {}, "Answer: ", make("strong", {}, answer)),
+    make("h1", { id: "result-head" }, mock.result),
+    ...mock.put.map(({ question, given, answer, right, reason }) => make("div", { class: "put" },
+      make("p", {}, question),
+      make("p", {}, ...(given ? [right ? "\u2713 Right: " : "\u2717 Wrong: ", make("strong", {}, given)] : ["Not answered"])),
+      ...(right ? [] : [make("p", {}, "Answer: ", make("strong", {}, answer))]),
       make("p", { class: "reason" }, reason))),
     ...(mock.mistakes.length ? [make("p", {}, `Mistakes: ${mock.mistakes.join(", ")}.`)] : []),
     make("div", { class: "foot" }, make("span", { class: "then" },

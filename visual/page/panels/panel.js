@@ -151,7 +151,7 @@ function widen(list, column, length) {
 }
 
 function showFormula(line, formula) {
-  write(line, unbroken(formula).replace(/\bN m\b/g, "N\u00a0m")); // one unit, on one line
+  lettered(line, unbroken(formula).replace(/\bN m\b/g, "N\u00a0m")); // one unit, on one line
   line.hidden = !formula;
 }
 

@@ -53,11 +53,17 @@ export function show() {
   card.classList.toggle("answered", !isOpen());
   const parts = isOpen() ? waysToAnswer() : verdict(), note = question.note ? [make("p", { class: "note" }, question.note)] : [];
   card.replaceChildren(
-    make("h2", { id: "question-words", tabindex: -1 }, question.text),
+    make("h2", { id: "question-words", tabindex: -1, onkeydown: onward }, question.text),
     ...(isOpen() ? [...note, ...parts] : [...parts, ...note]), // what is said of a first try is read before the second
     foot(question));
   byId("column").scrollTop = 0;
   if (hadFocus) (card.querySelector("input") || byId("question-words")).focus(); // a ring round an answer would look as if it were chosen
+}
+
+/* The focus stays here, so that what is told is read from its beginning; Enter then does what the main button does. */
+function onward(event) {
+  const main = byId("question").querySelector(".foot button.main");
+  if (event.key === "Enter" && !event.repeat && !isOpen() && main) main.click();
 }
 
 function waysToAnswer() {
@@ -86,9 +92,15 @@ function choices() {
   const short = question.choices.every((choice) => choice.words.length <= 18);
   return make("ol", { class: short ? "answers short" : "answers" },
     ...question.choices.map((choice, place) =>
-      make("li", {}, make("button", {
+      make("li", { class: choice.value === question.tried ? "false" : "" }, make("button", {
         type: "button", "data-choice": choice.value, disabled: choice.value === question.tried, onclick: () => answer(place),
-      }, ...(place < 9 ? [make("b", {}, place + 1), " "] : []), make("span", {}, choice.words)))));
+      }, ...numbered(choice, place), make("span", {}, choice.words)))));
+}
+
+/* The key that answers it; the one that was tried is marked in its place. */
+function numbered({ value }, place) {
+  if (value === question.tried) return [make("b", { "aria-hidden": "true" }, "\u2717"), " "];
+  return place < 9 ? [make("b", {}, place + 1), " "] : [];
 }
 
 const wordsOf = (value) => (question.choices.find((choice) => choice.value === value) || { words: String(value) }).words;

@@ -1,11 +1,13 @@
-/* What the present step says, in fields: each is sent when it is left. What is typed and was not taken stays as it was typed. */
+/* What the present step says, in fields: each is sent when it is left, and while one types in it. What is typed and was not taken stays as it was typed. */
 
-import { make, write } from "../common/dom.js";
+import { make, takeDecimalComma, write } from "../common/dom.js";
 import * as own from "./own-question.js";
+import { now, soon } from "./soon.js";
 
 const LARGEST = 5_000_000; // bytes of a picture
 
 const ASKS = { none: "none", own: "a question of your own" };
+const OF_BEGUN = { "": "", written: " (begun)", aside: " (kept)" };
 const OF_A_KIND = "kind "; // and its name
 
 let socket;
@@ -28,10 +30,12 @@ export function start(theBox, theSocket, theNotify) {
     tick("answers", "Answers shown: the arrows and figures that give them away"),
     tick("hold", "Held still at first, till Run is pressed"),
     tick("go_on", "Keeps moving from the step before; only the settings change"),
-    make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks()),
+    make("div", { class: "typed" }, make("label", { for: "step-asks" }, "Question to the class"), asks(),
+      make("p", { class: "refused", role: "status" }), make("p", { class: "no-votes" }),
+      make("p", { class: "put" }), make("div", { class: "group others" }, other("before", "\u2212", "The one before"), other("next", "+", "Another question of this kind"))),
     numbered(), which(),
     tick("vote", "The class votes, talks, and votes again (N leads through it)"),
-    own.build((...question) => socket.request.own(step.number, ...question)));
+    own.build(socket.request.own));
 }
 
 /** Show what the step says; another step's fields take the place of this one's. */
@@ -40,7 +44,7 @@ export function show(here) {
   for (const [name, value] of Object.entries(here)) {
     if (same && step[name] !== value) typed.delete(key(here.number, name)); // it was taken, or changed elsewhere
   }
-  const asked = !same || step.asks !== here.asks || inputs.asks.value !== "own", ticked = same && isBeingWritten() && inputs.vote.checked;
+  const asked = !same || step.asks !== here.asks || step.begun !== here.begun || inputs.asks.value !== "own", ticked = same && isBeingWritten() && inputs.vote.checked;
   step = here;
   box.classList.toggle("of-a-page", here.page);
   for (const [name, input] of Object.entries(inputs)) {
@@ -51,10 +55,14 @@ export function show(here) {
     else input.value = typed.get(key(here.number, name)) ?? (name === "minutes" ? here.minutes || "" : here[name]);
   }
   offerKinds();
-  if (asked) inputs.asks.value = here.asks === "kind" ? OF_A_KIND + here.kind : here.asks;
+  inputs.asks.namedItem("asks-own").textContent = ASKS.own + OF_BEGUN[here.begun];
+  if (asked) inputs.asks.value = here.begun === "written" ? "own" : here.asks === "kind" ? OF_A_KIND + here.kind : here.asks;
   showAsks();
+  write(box.querySelector(".refused"), here.refused);
+  write(box.querySelector(".put"), here.put);
+  box.querySelector(".others").hidden = here.asks !== "kind" && !here.numbered;
   if (ticked && here.asks === "own") socket.request.change(here.number, "vote", true); // before it was whole
-  own.show(here.number, here.own);
+  own.show(here.number, here.own, here.begun !== "");
   const image = box.querySelector(".picture img");
   image.hidden = !here.picture;
   box.querySelector(".picture [type=file]").hidden = Boolean(here.picture); // it would say that no file was chosen
@@ -84,6 +92,7 @@ function showAsks() {
   inputs.number_asked.parentElement.hidden = !step.numbered;
   vote.disabled = asks.value === "none" || Boolean(kind && !kind.choices); // there is nothing to vote on
   vote.checked &&= !vote.disabled;
+  write(box.querySelector(".no-votes"), kind && !kind.choices ? "A figure: the class says it aloud, and it is typed here. No votes on it." : "");
 }
 
 /* A question of one's own that is not whole yet, so that the step has none. */
@@ -93,18 +102,30 @@ const isFree = () => step.asks === "none" && inputs.asks.value === "none";
 
 function field(name, input, words) {
   inputs[name] = input;
-  input.addEventListener("input", () => typed.set(key(step.number, name), input.value));
-  input.addEventListener("change", () => send(name, input));
+  const writing = (typing) => {
+    const { number } = step, { value } = input, bad = input.validity.badInput;
+    return [key(number, name), () => send(number, name, bad ? "?" : value, typing)];
+  };
+  input.addEventListener("input", () => {
+    typed.set(key(step.number, name), input.value);
+    soon(...writing(true));
+  });
+  input.addEventListener("change", () => now(...writing(false)));
   return make("div", { class: `typed for-${name}` }, make("label", { for: input.id }, words), input);
 }
 
-function send(name, input) {
-  if (name !== "minutes") return socket.request.change(step.number, name, input.value);
-  if (input.validity.badInput) return notify("The minutes planned take a number from 0 to 600.");
-  socket.request.change(step.number, name, input.value === "" ? null : input.valueAsNumber);
+function send(number, name, value, typing) {
+  if (name !== "minutes") return socket.request.change(number, name, value, typing);
+  if (value !== "?") return socket.request.change(number, name, value === "" ? null : Number(value), typing);
+  if (!typing) notify("The minutes planned take a number from 0 to 600.");
+  return true;
 }
 
-const line = (name, words, more) => field(name, make("input", { id: `step-${name}`, autocomplete: "off", ...more }), words);
+function line(name, words, more) {
+  const input = make("input", { id: `step-${name}`, autocomplete: "off", ...more });
+  if (name === "minutes") takeDecimalComma(input);
+  return field(name, input, words);
+}
 
 const area = (name, words, rows) => field(name, make("textarea", { id: `step-${name}`, rows }), words);
 
@@ -121,12 +142,16 @@ function asks() {
     const kind = select.value.startsWith(OF_A_KIND) ? select.value.slice(OF_A_KIND.length) : "";
     if (inputs.numbered.checked && (kind || select.value === "scene")) socket.request.change(step.number, "numbered", kind || "scene");
     else if (kind) socket.request.change(step.number, "kind", kind);
-    else if (select.value !== "own") socket.request.change(step.number, "question", select.value);
+    else if (select.value !== "own" || step.begun) socket.request.change(step.number, "question", select.value);
     showAsks();
-  } }, ...Object.entries(ASKS).map(([value, words]) => make("option", { value }, words)));
+  } }, ...Object.entries(ASKS).map(([value, words]) => make("option", { value, id: `asks-${value}` }, words)));
   inputs.asks = select;
   return select;
 }
+
+const other = (which, sign, words) => make("button", {
+  type: "button", "data-prepare": which, "aria-label": words, title: words, onclick: () => socket.request.change(step.number, "another", which),
+}, sign);
 
 /* The question is about the set-up of the step, if it is not ticked that it brings another. */
 function numbered() {

@@ -1,23 +1,33 @@
-/* A question of the instructor's own: it goes to the bench as soon as it is whole, and again whenever something in it is changed. */
+/* A question of the instructor's own: the bench keeps it as far as it is written, and puts it as soon as it is whole. */
 
 import { make, write } from "../common/dom.js";
+import { now, soon } from "./soon.js";
 
 const inputs = {};
-const typed = new Map(); // by the number of its step: a question that is not whole yet, or was not taken
+const typed = new Map(); // by the number of its step: a question that was not taken yet
 let frame;
 let number = null;
 let told = "null"; // the question as the bench last told it
 
-/** The fields; `send(text, choices, right, reason)` is called with a question that is whole. */
+/** The fields; `send(number, text, choices, right, reason, typing)` is called with what is written, and returns whether it went. */
 export function build(send) {
+  const writing = (typing) => {
+    const { text, choices, right, reason } = read(), its = number;
+    return [`${its} own`, () => send(its, text, choices, right, reason, typing)];
+  };
   const entry = (name, words, input) => {
     inputs[name] = input;
     input.addEventListener("input", () => {
       if (name === "choices") offer();
       typed.set(number, read());
       if (frame.querySelector(".needed").textContent) tellMissing();
+      soon(...writing(true));
     });
-    input.addEventListener("change", () => complete(send));
+    input.addEventListener("change", () => {
+      if (frame.hidden) return; // another question is chosen: what was written has gone when it was left
+      tellMissing();
+      now(...writing(false));
+    });
     return make("div", { class: "typed" }, make("label", { for: input.id }, words), input);
   };
   frame = make("fieldset", { class: "own-question", hidden: true },
@@ -30,8 +40,8 @@ export function build(send) {
   return frame;
 }
 
-/** The question of the step with that number; what was typed for it and not taken stands as it was typed. */
-export function show(itsNumber, question) {
+/** The question of the step with that number, which may only be `begun`; what was typed for it and not taken stands as it was typed. */
+export function show(itsNumber, question, begun) {
   const newest = JSON.stringify(question);
   if (itsNumber === number && newest === told) return;
   if (itsNumber === number) typed.delete(number); // it was taken
@@ -42,7 +52,8 @@ export function show(itsNumber, question) {
   }
   offer();
   inputs.right.value = right;
-  write(frame.querySelector(".needed"), "");
+  if (begun) tellMissing();
+  else write(frame.querySelector(".needed"), "");
 }
 
 /** Whether the fields are in sight. */
@@ -63,11 +74,6 @@ function offer() {
   if (inputs.right.selectedIndex < 0) inputs.right.value = 0;
 }
 
-function complete(send) {
-  const { text, choices, right, reason } = read();
-  if (!tellMissing().length) send(text, choices, right, reason);
-}
-
 function tellMissing() {
   const { text, right } = read();
   const missing = [
@@ -75,6 +81,5 @@ function tellMissing() {
     lines().length < 2 && "two choices or more",
     right === 0 && "which of them is right",
   ].filter(Boolean);
-  write(frame.querySelector(".needed"), missing.length ? `Still needed: ${missing.join(", ")}.` : "");
-  return missing;
+  write(frame.querySelector(".needed"), missing.length ? `It is kept so far. Still needed: ${missing.join(", ")}.` : "");
 }

@@ -5,6 +5,7 @@ import { actions } from "../panels/bar.js";
 import { byId, make, sign, write } from "../common/dom.js";
 import { learn } from "../common/keys.js";
 import * as fields from "./fields.js";
+import { now, soon, start as writeSoon } from "./soon.js";
 
 let socket;
 let preparing = null; // as the bench told it
@@ -33,7 +34,11 @@ function build(notify) {
     "aria-keyshortcuts": "E", onclick: actions.prepare,
   }, sign("prepare"));
   byId("page").prepend(buttons.prepare);
-  const title = make("input", { id: "lesson-title", maxlength: 80, autocomplete: "off", onchange: (event) => request.title(event.target.value) });
+  const title = make("input", { id: "lesson-title", maxlength: 80, autocomplete: "off" });
+  const titled = (typing, { value } = title) => ["title", () => request.title(value, typing)];
+  title.addEventListener("input", () => soon(...titled(true)));
+  title.addEventListener("change", () => now(...titled(false)));
+  writeSoon(socket);
   scenes = make("select", { id: "prepare-scene", onchange: () => scenes.value && request.scene(scenes.value) },
     make("option", { value: "" }, "choose one, then set it up"),
     ...socket.told.lesson.map((scene) => make("option", { value: scene.name }, scene.title)));

@@ -21,6 +21,7 @@ const { film } = socket; // in a file that is taken home, which judges answers i
 let question = null;
 let tally = null;
 let vote = null; // the bench's reply to this visitor's answer
+let triedBefore = false; // whether a wrong answer stood there already
 let sent = null; // the choice that is on its way to the bench
 
 looks.start();
@@ -44,8 +45,10 @@ socket.on("tally", (newest) => {
   if (changed) show();
 });
 socket.on("vote", (newest) => {
-  [vote, sent] = [newest, null];
+  const again = Boolean(film && film.tried), first = again && !triedBefore;
+  [vote, sent, triedBefore] = [newest, null, again];
   show();
+  if (first) byId("question").lastElementChild.scrollIntoView({ block: "nearest" }); // what is told of it, as above
 });
 socket.on("bench", (bench) => {
   const { running, slowness } = bench;
@@ -137,10 +140,10 @@ function choices(open) {
   return make("ol", { class: "answers" }, ...question.choices.map(({ value, words }, place) => {
     const mine = value === (sent === null ? taken() : sent);
     const right = !open && words === question.answer;
-    const wrong = !open && !right && Boolean(film && (mine || (film.tried && film.tried.choice === value)));
+    const tried = Boolean(film && film.tried && film.tried.choice === value), wrong = tried || (film && !open && !right && mine);
     const count = tally && tally.counts ? make("span", { class: "count" }, counted(tally, value)) : "";
-    const off = !open || Boolean(tally && tally.closed) || Boolean(film && film.tried && film.tried.choice === value);
-    return make("li", { class: right ? "true" : "" },
+    const off = !open || Boolean(tally && tally.closed) || tried;
+    return make("li", { class: right ? "true" : wrong ? "false" : "" },
       make("button", {
         type: "button", "data-choice": value, "aria-pressed": String(mine), disabled: off, onclick: () => answer(value),
       }, make("b", { "aria-hidden": "true" }, right ? "\u2713" : wrong ? "\u2717" : place + 1), " ", make("span", {}, words), count));

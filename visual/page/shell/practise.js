@@ -49,11 +49,8 @@ atRest.start(socket);
 followAddress(socket);
 socket.on("progress", () => (byId("progress").hidden = false)); // both are on this machine only
 socket.on("lesson", () => (byId("own").hidden = false));
-socket.on("question", () => (byId("workings").hidden = question.isOpen()));
-socket.on("bench", ({ running, held }) => { // what moves by itself can be held
-  byId("run").hidden = Boolean(held);
-  write(byId("run"), running ? "Hold" : "Run");
-});
+socket.on("question", () => (byId("workings").hidden = byId("run").hidden = question.isOpen()));
+socket.on("bench", ({ running }) => write(byId("run"), running ? "Hold" : "Run")); // what moves by itself can be held
 byId("run").addEventListener("click", actions.run);
 byId("keys-open").addEventListener("click", actions.keys);
 coverWhileWaiting(socket);
@@ -70,7 +67,7 @@ function next() {
 function foot({ works }) {
   const buttons = question.isOpen()
     ? [!mock.sits() && button("Show the answer", actions.reveal)]
-    : [works && button("Work it through", () => workings.work(works.topic, works.inputs)), button("Next question", next, "main")];
+    : [works && button("Work it through", () => workings.open(works)), button("Next question", next, "main")];
   return make("div", { class: "foot" }, make("span", { class: "then" }, ...buttons.filter(Boolean)));
 }
 

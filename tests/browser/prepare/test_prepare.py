@@ -114,6 +114,7 @@ def make(desk: Desk, rotor) -> None:
     desk.page.wait_for("() => window.bench.socket.told.question.answered === 'typed'")
     assert desk.panel.get_by_label(re.compile("The class votes")).is_disabled(), "nobody votes on a figure"
     assert which.is_hidden() and not another.is_checked(), "it is about this set-up"
+    assert "No votes" in desk.panel.locator(".no-votes").text_content()
     another.check()
     which.fill("12")
     which.press("Tab")
