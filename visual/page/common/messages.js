@@ -83,7 +83,7 @@ is for stands in host/messages/, which has the same ones. */
  *  number>|null, vote: number, large: boolean, closed: boolean }} Tally */
 /** @typedef {{ round: number, choice: string|null, refused: string }} Vote */
 /** @typedef {{ words: string, does: string, more: boolean }} TryButton */
-/** @typedef {{ serial: number, place: number, stops: number, caption: string, longest: number, speed: string, tries: TryButton[],
+/** @typedef {{ serial: number, place: number, stops: number, caption: string, longest: string, speed: string, tries: TryButton[],
  *  answers: ChoiceWords[], slow: boolean, left: number|null, asleep: boolean, words: Object<string, string>, language: string,
  *  languages: ChoiceWords[] }} Exhibit */
 /** @typedef {{ lines: [string, string][], wrong: string[] }} Status */
