@@ -106,3 +106,17 @@ def test_no_hand_comes_with_an_answer_in_the_words_of_the_tour():
     bench.receive({"do": "answer", "choice": bench.prediction.question.answer})
     assert not bench.prediction.waiting
     assert hands_shown(bench) == []
+
+
+@pytest.mark.parametrize("name", ["short_tour", "open_day"])
+def test_no_arrow_at_the_alternators_coil_passes_for_the_magnets_motion(name):
+    bench = ExhibitBench(Host(), tour_file.read(tour_file.built_in(name), name))
+    places = [place for place in range(-1, len(bench.tour.stops)) if (bench.go_to(place), bench.stop.scene)[1] == "alternator"]
+    for place in places:
+        bench.go_to(place)
+        bench.frame(0.1)
+        assert told(bench.scene.drawn).arrows == []
+    assert places
+    bench.scene.hold_out_hands(True)
+    bench.scene.draw(bench.reveals_answer)
+    assert len(told(bench.scene.drawn).arrows) == 2, "with the hand they are there"
