@@ -220,7 +220,8 @@ def test_what_cannot_be_told_to_a_page_holds_the_scene_and_ends_nothing(caplog, 
 
 def test_a_scene_that_cannot_be_built_leaves_the_one_that_is_shown(caplog, monkeypatch):
     bench = Bench(Host(), "pushed-conductor")
-    monkeypatch.setattr(catalogue.scene_class("two-wires"), "build", lambda scene, host: 1 / 0)
+    following = catalogue.LESSON[catalogue.NAMES.index("pushed-conductor") + 1]
+    monkeypatch.setattr(following, "build", lambda scene, host: 1 / 0)
     bench.receive({"do": "next"})
     assert (
         "internal error" in bench.host.published["notice"]["text"]
