@@ -8,7 +8,7 @@ from typing import Any
 
 from physics.arguments import quoted
 from scenes.bench.what_may_be_read import readable
-from scenes.bench.workings import written_input
+from scenes.bench.workings import WorksThrough, written_input
 from scenes.questions.kinds import Drawn, as_it_stands, draw, kind_of
 from scenes.questions.mistakes import explained, told_of
 from scenes.scene.described import described_picks, described_spots
@@ -41,7 +41,7 @@ class Prediction:
         self.mistake = ""
         self.told = False  # the answer was shown without anyone giving one
         self.note = ""
-        self.works: messages.Works | None = None  # the calculation that works it through, once it is answered
+        self.works: WorksThrough | None = None  # the calculation that works it through, once it is answered
         self._true_readings: list[Reading] | None = None  # of the set-up asked about, where the scene shows another
         self.right = 0
         self.asked = 0
@@ -120,6 +120,7 @@ class Prediction:
     def reset(self, scene: Scene) -> None:
         """The set-up has changed while a question waits: put the question about the new set-up, from its start."""
         if not self.waiting:
+            self.works = None  # the scene has other figures now
             return
         scene.restart()
         before, self.seed = self.posed, None
@@ -187,9 +188,9 @@ class Prediction:
         scene.revealed()
         if self.drawn and self.drawn.kind.settled:
             scene.settle()
-        if self.drawn and self.drawn.kind.works:
+        if self.drawn and self.drawn.kind.works and self.posed.figure:
             inputs = {name: written_input(value) for name, value in self.drawn.inputs(scene).items()}
-            self.works = {"topic": self.drawn.kind.works, "inputs": inputs}
+            self.works = WorksThrough(self.drawn.kind.works, inputs, self.posed.figure)
 
     def enough(self) -> None:
         self.question = None
@@ -228,7 +229,7 @@ class Prediction:
             "right": self.posed.is_right(self.given) if self.given is not None and not self.told else None,
             "answer": self.question.words_of(self.question.answer) if answered else None,
             "reason": explained(self.question, self.tried if self.told else self.given) if answered else None,
-            "works": self.works,
+            "works": self.works.topic if self.works else None,
             "note": self.note,
             "score": {"right": self.right, "asked": self.asked},
         }

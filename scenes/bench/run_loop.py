@@ -174,7 +174,7 @@ class RunLoop:
         return self.prediction.picks(self.scene, self.reveals_answer)
 
     def _publish_working(self) -> None:
-        working = self.sheet.shown(self.scene, self.reveals_answer)
+        working = self.sheet.shown(self.scene, self.reveals_answer, self.prediction.works)
         if working != self.host.published.get("working"):
             self.host.publish(working=working)
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass
 from typing import Protocol
 from urllib.parse import parse_qsl
 
 from physics.arguments import quoted
 from scenes.names import did_you_mean, no_such
 from scenes.scene.scene import Scene
+from scenes.scene.typed import Figure
 from scenes.workings.board_lines import BoardLine, BoardWorking, board_working
 from scenes.workings.topics import TOPICS
 from visual.host import messages
@@ -24,6 +27,15 @@ class HasWorkings(Protocol):
     """What calculations belong to, such as a scene."""
 
     def workings(self) -> dict[str, dict[str, float | str]]: ...
+
+
+@dataclass(frozen=True)
+class WorksThrough:
+    """The calculation that works a question through: its topic, the question's figures by input, as they are written, and the answer."""
+
+    topic: str
+    inputs: dict[str, str]
+    answer: Figure
 
 
 class WorkingSheet:
@@ -63,12 +75,14 @@ class WorkingSheet:
         if taken[0]:
             self.topic, self.entered = taken
 
-    def shown(self, scene: HasWorkings, reveals_answer: bool) -> messages.Working:
-        """All that a page shows of it at this instant."""
-        offered = scene.workings()
+    def shown(self, scene: HasWorkings, reveals_answer: bool, works: WorksThrough | None = None) -> messages.Working:
+        """All that a page shows of it at this instant. The calculation that `works` a question through has that one's figures, no
+        others of the scene, and ends with its answer."""
+        offered = ({works.topic: works.inputs} if works else {}) | scene.workings()
+        listed = ({works.topic: TOPICS[works.topic]} if works else {}) | TOPICS  # what is opened first stands first
         said: messages.Working = {
             "topic": self.topic,
-            "topics": [{"name": name, "words": topic.summary, "here": name in offered} for name, topic in TOPICS.items()],
+            "topics": [{"name": name, "words": topic.summary, "here": name in offered} for name, topic in listed.items()],
             "title": "",
             "inputs": [],
             "entered": bool(self.entered),
@@ -78,26 +92,27 @@ class WorkingSheet:
         }
         if not self.topic:
             return said
-        texts = self._inputs(offered.get(self.topic, {}))
-        working = self._worked(texts)
+        answer = works.answer if works and works.topic == self.topic else None
+        texts = self._inputs(works.inputs if works and answer else offered.get(self.topic, {}))
+        working = self._worked(texts, answer)
         said |= {"title": working.title, "wrong": working.wrong, "lines": [_told(line) for line in working.lines]}
         if not reveals_answer:
             return said | {"wrong": HIDDEN, "lines": [_told(line.hidden) for line in working.lines]}
         said |= {"remark": working.remark, "inputs": [_asked(ask, texts[ask.name]) for ask in TOPICS[self.topic].asks]}
         return said
 
-    def _inputs(self, own: dict[str, float | str]) -> dict[str, str]:
+    def _inputs(self, own: Mapping[str, float | str]) -> dict[str, str]:
         """Every input as it is written: by hand, or the scene's `own`, or not."""
         return {ask.name: self.entered.get(ask.name, written_input(own.get(ask.name, ""))) for ask in TOPICS[self.topic].asks}
 
-    def _worked(self, texts: dict[str, str]) -> BoardWorking:
-        topic, key = TOPICS[self.topic], (self.topic, *texts.values())
+    def _worked(self, texts: dict[str, str], answer: Figure | None) -> BoardWorking:
+        topic, key = TOPICS[self.topic], (self.topic, answer, *texts.values())
         if key != self._key:
             self._key = key
             if isinstance(self._working, Future):
                 self._working.cancel()
             beside = topic.slow and not self.may_wait
-            self._working = self._beside.submit(board_working, topic, texts) if beside else board_working(topic, texts)
+            self._working = self._beside.submit(board_working, topic, texts, answer) if beside else board_working(topic, texts, answer)
         if isinstance(self._working, Future):
             if not self._working.done():
                 return BEING_WORKED

@@ -29,14 +29,16 @@ def add_options(parser: Parser) -> None:
 
 def run(wanted: argparse.Namespace) -> None:
     question = _put(wanted)
-    with reported(ValueError):
+    try:
         predicted = None if wanted.predict is None else choice_meant(question, wanted.predict)
+    except ValueError as wrong:
+        if not wanted.json:
+            _tell(question)  # without it nobody knows what could be answered
+        raise UsageError(str(wrong)) from wrong
     if wanted.json:
         print_json(_as_data(question, predicted))
         return
-    print(question.text)
-    if question.choices:
-        print("  " + " | ".join(words for _, words in question.choices))
+    _tell(question)
     right = predicted is not None and question.is_right(predicted)
     if predicted is not None:
         against = "" if right else told_against(question, predicted)
@@ -46,6 +48,12 @@ def run(wanted: argparse.Namespace) -> None:
     else:
         answer = question.words_of(question.answer)
         print(f"{answer[:1].upper()}{answer[1:]}. {question.reason}")
+
+
+def _tell(question: Question) -> None:
+    print(question.text)
+    if question.choices:
+        print("  " + " | ".join(words for _, words in question.choices))
 
 
 def _put(wanted: argparse.Namespace) -> Question:

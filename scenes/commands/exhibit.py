@@ -32,7 +32,7 @@ def add_options(parser: Parser) -> None:
     )
     parser.add_argument(
         "--quiet-seconds",
-        type=number_within(2, 3600, "seconds"),
+        type=number_within(*tour_file.QUIETS, "seconds"),
         metavar="S",
         help="how long without a touch before it goes back to the start (default: what the tour says, 45)",
     )

@@ -10,7 +10,7 @@ from scenes.scene.controls import Number
 from scenes.scene.scene import Scene
 
 RUNS_DOWN = 0.7  # s in which a machine that a finger lets go of loses most of its speed
-PUSH = 1.0  # revolutions a second in the picture, which the button gives that stands for a finger
+PUSH = 0.5  # revolutions a second in the picture, which the button gives that stands for a finger
 SLOWEST_TURN = 0.02  # revolutions a second in the picture: slower is standing still
 STANDS, FOR = 0.5, 0.5  # r/min, s: one that is reversed passes through standstill
 
@@ -46,8 +46,9 @@ class Attempts:
         self.last, self.said = None, bool(self.part)
 
     def begin(self, wanted: Try) -> None:
-        """Do what the button says, but for a question; what has been stopped begins again first."""
-        if self.stands and wanted.does != "change":
+        """Do what the button says, but for a question; what has been stopped begins again first, unless there are words for that it
+        still stands."""
+        if self.stands and wanted.does != "change" and not wanted.stopped:
             self.undo()
         if wanted.plain:
             self.scene.set_all({control.name: control.default for control in self.scene.controls if not control.role})
@@ -91,7 +92,7 @@ class Attempts:
 
     def pass_time(self, seconds: float) -> None:
         """See whether what is loaded has come to a stop; let what is turned by hand follow the finger; let go, it runs down."""
-        loaded = self.last is not None and self.last.does == "change"
+        loaded = self.last is not None and (self.last.does == "change" or bool(self.last.stopped))
         self._stood = self._stood + seconds if loaded and self._is_at_rest() else 0.0
         if self.last is None or self.last.does != "turn":
             return

@@ -10,6 +10,7 @@ from scenes.exhibit.tour import TourStop
 from scenes.scene.scene import Box, Scene, round_the_shaft
 from visual.apparatus import driven
 from visual.apparatus.driven import Driven
+from visual.apparatus.lift import Lift
 
 
 @dataclass(frozen=True)
@@ -24,11 +25,11 @@ KINDS: Mapping[str, Kind] = {
     "fan": Kind(driven.Fan, round_the_shaft(0.173, -0.14, -0.12)),
     "turbine": Kind(driven.Turbine, round_the_shaft(0.165, -0.14, -0.12)),
     "saw": Kind(driven.Saw, round_the_shaft(0.178, -0.11, -0.09)),
-    "wind": Kind(driven.WindRotor, round_the_shaft(0.2, -0.14, -0.12)),
+    "wind": Kind(driven.WindRotor, (*round_the_shaft(0.2, 0.16, 0.18), ((-0.05, -0.238, 0.09), (0.05, -0.2, 0.19)))),
     "drill": Kind(driven.Chuck, (((-0.022, -0.022, 0.15), (0.022, 0.022, 0.275)),)),
     "train": Kind(driven.TrainWheel, (((-0.18, -0.165, -0.12), (0.18, 0.212, -0.1)),)),
-    "bicycle": Kind(driven.BicycleWheel, (((-0.1, 0.1, -0.08), (0.1, 0.228, -0.07)),)),
-    "lift": Kind(driven.Lift, (((-0.115, -0.337, 0.05), (0.135, -0.1, 0.12)),)),
+    "bicycle": Kind(driven.BicycleWheel, (((-0.125, 0.02, 0.075), (0.125, 0.27, 0.095)),)),
+    "lift": Kind(Lift, (((-0.115, -0.314, 0.05), (0.135, -0.1, 0.12)),)),
 }
 
 

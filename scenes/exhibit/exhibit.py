@@ -25,7 +25,7 @@ PICTURES_PER_STATUS = 36
 # Long, for the tour and the visitor's turn share one clock: each ends where the other begins.
 class ExhibitBench(ExhibitScreen):
     """An unattended bench. A stop stays as long as its tour says, or while a visitor is busy with it; when nobody has touched the
-    screen for as long as the tour's `quiet`, everything that was done is undone.
+    screen for as long as the tour's `quiet`, it goes back to what attracts, and everything that was done is undone.
 
     `now`: the machine's clock, for the hours of sleep and the day of a count.
     """
@@ -189,8 +189,7 @@ class ExhibitBench(ExhibitScreen):
         """Go on to where the time that has passed leads."""
         if self.use.pass_time(seconds):
             self.counts.keep_soon()
-            if self.held:
-                self.go_to(ATTRACT)
+            self.go_to(ATTRACT)
         asleep = self.tour.sleeps_at(self.now().time()) and not self.use.on
         if asleep != self.asleep:
             self.asleep = asleep

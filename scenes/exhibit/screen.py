@@ -92,14 +92,14 @@ class ExhibitScreen(Bench):
             "place": self.here,
             "stops": len(tour.stops),
             "caption": self._caption(),
-            "longest": max(len(said(each, language)) for each in self._all_words()),
+            "longest": max(self._all_said(), key=len),
             "speed": speed_of(self.stop, self.scene),
             "tries": [
                 {"words": said(self._button(each), language), "does": each.does, "more": self._does_more(each)} for each in self.stop.tries
             ],
             "answers": self._answers() if self.prediction.waiting else [],
             "slow": self.scene.slowness != 1,
-            "left": self.use.left if self.held else None,
+            "left": self.use.left,
             "asleep": self.asleep,
             "words": {name: said(each, language) for name, each in tour.words.items()},
             "language": language,
@@ -112,10 +112,21 @@ class ExhibitScreen(Bench):
     def _does_more(self, wanted: Try) -> bool:
         return self.attempts.begins_again(wanted) or self.attempts.goes_on(wanted)
 
-    def _all_words(self) -> list[Words]:
-        """What the tour may say at this stop."""
-        stop = self.stop
-        return [stop.caption, *stop.parts.values(), *(words for each in stop.tries for words in (each.after, each.stopped, each.question))]
+    def _all_said(self) -> list[str]:
+        """What the tour may say at this stop, of an answer too."""
+        stop, language = self.stop, self.language
+        words = [stop.caption, *stop.parts.values(), *(words for each in stop.tries for words in (each.after, each.stopped, each.question))]
+        judged = [
+            self._judged(verdict, said(answer, language), said(each.why, language))
+            for each in stop.tries
+            for answer in each.answers.values()
+            for verdict in ("right", "wrong")
+        ]
+        return [*(said(each, language) for each in words), *judged]
+
+    def _judged(self, verdict: str, right: str, why: str) -> str:
+        """What is said of an answer: whether it is "right" or "wrong", which one is right, and why."""
+        return f"{said(self.tour.words[verdict], self.language)} {right[0].upper()}{right[1:]}. {why}".strip()
 
     def _caption(self) -> str:
         """What is said, in the visitor's language: the scene itself speaks English."""
@@ -142,8 +153,8 @@ class ExhibitScreen(Bench):
         if given is None:
             return said(own.question, self.language) if own else self.prediction.note or posed.text
         right = next(each["words"] for each in self._answers() if each["value"] == posed.answer)
-        verdict = said(self.tour.words["right" if given == posed.answer else "wrong"], self.language)
-        return f"{verdict} {right[0].upper()}{right[1:]}. {said(own.why, self.language) if own else posed.reason_after(given)}".strip()
+        why = said(own.why, self.language) if own else posed.reason_after(given)
+        return self._judged("right" if given == posed.answer else "wrong", right, why)
 
     def _answers(self) -> list[messages.ChoiceWords]:
         """The choices that the tour has words for, in these; all of them, in the scene's, where it has none."""

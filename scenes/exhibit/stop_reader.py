@@ -70,14 +70,14 @@ class StopReader(TomlReader):
     def __init__(self, text: str, name: str):
         super().__init__(text, name)
         self.languages: dict[str, str] = {ENGLISH: "English"}
-        self.lacking: list[TomlError] = []  # texts that are not there in each language: they are told in one go
+        self.lacking: list[tuple[int, TomlError]] = []  # texts not there in each language, by their lines: they are told in one go
 
     def lacks(self, what: str, *path: str | int) -> None:
-        self.lacking.append(self.error(what, *path))
+        self.lacking.append((self.lines.of(*path), self.error(what, *path)))
 
     def check_that_nothing_lacks(self) -> None:
         if self.lacking:
-            raise self.failure.of(self.lacking)
+            raise self.failure.of([error for _, error in sorted(self.lacking, key=lambda each: each[0])])
 
     def text(self, given: Any, longest: int, *path: str | int) -> Words:
         """Text in each language."""

@@ -33,6 +33,7 @@ class Edition:
     lesson: Lesson
 
 
+# Long, for every change of a lesson, and what undoes it, is in one place.
 class Draft:
     """The present edition of a lesson, those before it, and those that were undone.
 

@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from scenes.practice.results import Answer
-from scenes.questions.mistakes import parted
+from scenes.questions.mistakes import listed, parted
 from scenes.scene.question import Question
 from visual.host import messages
 
@@ -93,8 +93,8 @@ class MockTest:
 
 
 def mistakes_made(sat: Sequence[Answer]) -> list[str]:
-    """The mistakes that are known, in words with how often each was made, the most frequent first."""
-    made = Counter(name for answer in sat for name in parted(answer.mistake) if len(parted(answer.mistake)) == 1)
+    """The mistakes in words, those among which an answer does not tell together, with how often each was made, the most frequent first."""
+    made = Counter(listed(parted(answer.mistake)) for answer in sat if answer.mistake)
     return [f"{name} ({count})" for name, count in made.most_common()]
 
 

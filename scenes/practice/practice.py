@@ -15,7 +15,7 @@ from __future__ import annotations
 import random
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from scenes import catalogue
 from scenes.bench.prediction import LARGEST_SEED, Prediction
@@ -39,7 +39,7 @@ TRIES = 6  # to find one
 ALIKE = 2  # figures that two questions of a test do not have in common
 AGAIN = "You got this kind wrong earlier: try again."
 SHOWN = "You had the answer to a question of this kind shown: try this one."
-TELLS_APART = "This one shows which mistake it was."
+TELLS_APART = "A wrong answer you gave earlier could come from more than one mistake. This question shows which of them it was."
 MADE_BEFORE = "You made this mistake before."
 NUMBERS = range(1, LARGEST_SEED + 1)  # of questions that can be put; any other in the file is not ours
 
@@ -174,7 +174,10 @@ class Practice:
                 break
             if attempt == TRIES - 1:
                 self._alike.add(key)
-        return good or wanted
+        found = good or wanted
+        if found.apart and not tells_apart(self._put(found), found.mistakes):
+            return replace(found, again=False, apart=False)  # it is not said to show what it does not
+        return found
 
     def unlike(self, sat: Sequence[Answer]) -> Next:
         """A question for one who is tested: none comes back, and as long as there are others of no kind that was put before; nor with

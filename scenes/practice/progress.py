@@ -13,7 +13,7 @@ from datetime import date, datetime, timedelta
 from scenes import catalogue
 from scenes.practice.practice import kinds_in, waiting
 from scenes.practice.results import Answer
-from scenes.questions.mistakes import parted
+from scenes.questions.mistakes import listed, parted
 from visual.host import messages
 
 WEEKS = 8  # of the present one and those before it
@@ -43,7 +43,7 @@ class Topic:
 
 @dataclass(frozen=True)
 class Mistake:
-    """A usual mistake: its name and how often it was made in each of the weeks."""
+    """A usual mistake, or several among which an answer does not tell: in words, and how often it was made in each of the weeks."""
 
     name: str
     by_week: tuple[int, ...]
@@ -61,13 +61,13 @@ class Progress:
 
 
 def progress(answers: Sequence[Answer], today: date) -> Progress:
-    """Of all answers; the weeks are those up to `today`, from the first with an answer. A mistake counts where no other would have given
-    the same answer."""
+    """Of all answers; the weeks are those up to `today`, from the first with an answer. Mistakes that give the same
+    answer are counted together."""
     last = _monday(today)
     begun = min((_monday(_day(answer)) for answer in answers), default=last)
     weeks = tuple(last - timedelta(weeks=back) for back in reversed(range(WEEKS)) if not back or last - timedelta(weeks=back) >= begun)
     in_week = [[answer for answer in answers if _monday(_day(answer)) == week] for week in weeks]
-    made = [Counter(name for answer in each for name in parted(answer.mistake) if len(parted(answer.mistake)) == 1) for each in in_week]
+    made = [Counter(listed(parted(answer.mistake)) for answer in each if answer.mistake) for each in in_week]
     names = sorted(set().union(*made), key=lambda name: (-sum(each[name] for each in made), name))
     return Progress(
         weeks,
@@ -133,6 +133,8 @@ def in_words(found: Progress) -> list[str]:
         back = f", {topic.coming_back} to come back" if topic.coming_back else ""
         lines.append(f"  {topic.title}: {topic.share}; {topic.known} of {topic.kinds} kinds of question known{back}")
     if found.mistakes:
-        lines.append(f"Mistakes, in {WEEKS} weeks up to the present one:")
+        lines.append(
+            f"Mistakes in first answers, in {WEEKS} weeks up to the present one; where an answer could come from several, together:"
+        )
         lines += [f"  {mistake.name}: {sum(mistake.by_week)}, this week {mistake.by_week[-1]}" for mistake in found.mistakes]
     return lines

@@ -185,7 +185,7 @@ class PracticeRoom:
         if seat.asked is None:
             self.ask(seat)
         paper = self._paper(seat)
-        working = seat.sheet.shown(paper, not seat.prediction.waiting)
+        working = seat.sheet.shown(paper, not seat.prediction.waiting, seat.prediction.works)
         key = id(seat), seat.changes, seat.mock and (seat.mock.over, int(seat.mock.left)), working["wrong"], len(working["lines"])
         if shown.key == key:
             return

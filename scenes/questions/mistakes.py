@@ -24,6 +24,7 @@ PEAK = "peak for r.m.s."
 ROTOR_FOR_FIELD = "rotor for field"
 LIKE_POLES = "wires taken for poles"
 ALONG = "along instead of across"
+COSINE = "cosine for sine"
 ALONG_FIELD = "along the field taken for across"
 FIRST_POWER = "in proportion for the square"
 AS_MARKED = "phase order left out"
@@ -61,8 +62,8 @@ WHAT_IT_IS = {
     PEAK: "This answer mixes up peak and r.m.s. values: they are √2 apart.",
     ROTOR_FOR_FIELD: "This answer mixes up the speeds: the field's, the rotor's own, and the slip between them.",
     LIKE_POLES: "This answer takes the wires for poles: like poles repel, but wires with currents in the same direction attract.",
-    ALONG: "This answer goes along a line where it should go across: a field lies across the line that leads out from its wire, and only "
-    "the current across a field is pushed.",
+    ALONG: "This answer goes along the line that leads out from the wire: the field lies across that line.",
+    COSINE: "This answer takes the part of the current along the field: only the part across it is pushed, that of the sine.",
     ALONG_FIELD: "This answer has the field act on a current or a motion that is along the field: only what is across the field counts.",
     FIRST_POWER: "This answer goes in proportion, but the quantity goes with the square.",
     AS_MARKED: "This answer takes the phases in the order of their letters, U, V, W: what counts is the order in which they really peak.",
@@ -120,8 +121,13 @@ def told_of(names: Sequence[str]) -> str:
     """The sentence on the mistake that may be behind an answer; of several, which they are: none is claimed. "" for none."""
     if len(names) < 2:
         return "".join(map(told, names))
+    return f"This answer could come from {'several' if names[2:] else 'either of two'} mistakes: {listed(names)}."
+
+
+def listed(names: Sequence[str]) -> str:
+    """Mistakes of which it may be any, in words."""
     *others, last = names
-    return f"This answer could come from {'several' if others[1:] else 'either of two'} mistakes: {', '.join(others)} or {last}."
+    return f"{', '.join(others)} or {last}" if others else last
 
 
 def told_against(question: Question, given: str) -> str:

@@ -99,6 +99,8 @@ class Figure:
         if not found:
             raise ValueError(f"{quoted(text)} is not a figure; write one{self._such_as()}.")
         size, unit = float(found.group()), plain[found.end() :].strip().rstrip(".")
+        if divided := re.match(r"/\s*(\d+(?:\.\d+)?)", unit):
+            raise ValueError(f"{quoted(text)} is a fraction; {_as_decimal(size, float(divided[1]))}.")
         if not math.isfinite(size):
             raise ValueError(f"{quoted(text)} is too large a figure.")
         return size * self._factor(unit, text)
@@ -117,6 +119,11 @@ class Figure:
             asked = "what is asked for has another one" if self.unit else "give it as a number without a unit"
             raise ValueError(f"{quoted(text)} has the unit {quoted(unit)}; {asked}.")
         return given[0] / wanted[0]
+
+
+def _as_decimal(size: float, divisor: float) -> str:
+    """What to write in place of a fraction."""
+    return f"write {shown(size / divisor)} for it" if divisor and math.isfinite(size) else "write it as a decimal"
 
 
 def shown(size: float) -> str:

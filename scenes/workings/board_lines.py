@@ -5,11 +5,15 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from contextlib import suppress
+from dataclasses import dataclass, replace
 
 from physics.arguments import quoted
+from scenes.scene.typed import Figure
 from scenes.workings.topics import worked
-from scenes.workings.writing import Ask, Given, Step, Table, Topic, Working, figure
+from scenes.workings.writing import Ask, Given, Quantity, Step, Table, Topic, Working, figure
+
+SAME = 1e-3  # share by which an answer, to four figures, and the unrounded result of a working may differ
 
 
 @dataclass(frozen=True)
@@ -37,8 +41,9 @@ class BoardWorking:
     wrong: str = ""
 
 
-def board_working(topic: Topic, texts: Mapping[str, str]) -> BoardWorking:
-    """The working of a topic with its inputs as they were written, by name; an empty text is an input not given."""
+def board_working(topic: Topic, texts: Mapping[str, str], answer: Figure | None = None) -> BoardWorking:
+    """The working of a topic with its inputs as they were written, by name; an empty text is an input not given. With an `answer` it
+    ends where it comes to that, in the answer's own unit."""
     try:
         working = worked(topic, {ask.name: _read(ask, texts[ask.name]) for ask in topic.asks if texts.get(ask.name, "").strip()})
     except ValueError as wrong:
@@ -46,13 +51,32 @@ def board_working(topic: Topic, texts: Mapping[str, str]) -> BoardWorking:
     except TypeError:  # an input that is needed is not there
         missing = [name_of(ask) for ask in topic.asks if ask.needed and not texts.get(ask.name, "").strip()]
         return BoardWorking(wrong=f"Still to be entered: {', '.join(missing)}.")
-    return BoardWorking(working.title, lines(working), working.remark)
+    return BoardWorking(working.title, lines(_up_to(working, answer) if answer else working), working.remark)
 
 
 def lines(working: Working) -> tuple[BoardLine, ...]:
     """Everything that can be put on the board: what is given, each step, each row of a table."""
     rows = [_of_row(table, row) for table in working.tables for row in table.rows]
     return (_of_given(working.given), *map(_of_step, working.steps), *rows)
+
+
+def _up_to(working: Working, answer: Figure) -> Working:
+    """The working without what comes after the answer, and what was given for that; the whole one where it comes to
+    something else, as with other inputs."""
+    for place, step in enumerate(working.steps):
+        for result in step.results:
+            with suppress(ValueError, TypeError):  # of another unit, or complex
+                size = abs(answer.read(f"{result.value:.15g} {result.unit}"))
+                if math.isclose(size, answer.size, rel_tol=SAME):
+                    first = () if step.results[0].unit == answer.unit else step.results[:1]
+                    last = replace(step, results=(*first, Quantity(size, answer.unit)))
+                    steps = (*working.steps[:place], last)
+                    return replace(working, given=tuple(each for each in working.given if _used(each, steps)), steps=steps, tables=())
+    return working
+
+
+def _used(given: Given, steps: tuple[Step, ...]) -> bool:
+    return any(re.search(rf"(?<!\w){re.escape(given.symbol)}(?!\w)", step.formula) for step in steps)
 
 
 def name_of(ask: Ask) -> str:

@@ -5,12 +5,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from physics import arguments, speeds
+from physics import arguments
 from physics.conductors.force_and_emf import force, motional_emf
 from physics.conductors.parallel_wires import force_between, force_per_metre
 from physics.constants import VACUUM_PERMEABILITY
 from physics.fields.currents import long_wire_field
 from physics.synchronous.alternator import emf_of_phase
+from scenes.workings.speeds import generated_frequency_step
 from scenes.workings.writing import MINUS, Ask, Quantity, Step, Topic, Working, carried, exact, factor, figure, known, one_or_others, step
 
 
@@ -88,7 +89,7 @@ def wires_force(current, other_current, distance, length=None) -> Working:
             "force per metre of long wires, positive for attraction",
             "F / l",
             "µ₀ I₁ I₂ / (2π d)",
-            f"{figure(VACUUM_PERMEABILITY * 1e6, 6)} µT m/A × {shown} / (2π × {exact(metres)} m)",
+            f"{figure(VACUUM_PERMEABILITY * 1e6, 6)} µN/A² × {shown} / (2π × {exact(metres)} m)",
             (Quantity(each_metre * 1e6, "µN/m"), Quantity(each_metre, "N/m")),
         )
     ]
@@ -162,10 +163,10 @@ def coil_emf(turns, flux, frequency=None, poles=None, speed=None, winding_factor
     if one_or_others("frequency", frequency, poles=poles, speed=speed):
         poles = arguments.poles("poles", poles)
         speed = arguments.positive("speed", speed)
-        frequency = float(speeds.frequency_of_speed(speeds.revolutions_per_second(speed), poles))
+        made, frequency = generated_frequency_step(poles, speed)
         shown = carried(frequency)
         given = [known("poles", "number of poles", poles), known("n", "speed of the rotor", speed, "r/min")]
-        steps = [step("frequency", "f", "poles × n / 120", f"{poles} × {exact(speed)} r/min / 120", frequency, "Hz")]
+        steps = [made]
     else:
         frequency = arguments.positive("frequency", frequency)
         shown = exact(frequency)

@@ -24,6 +24,31 @@ def slip(frequency, poles, speed) -> Working:
     return Working("Slip: how far the rotor falls behind the field", given, steps, remark=_meaning(fraction))
 
 
+def slip_from_speeds(field_speed, speed) -> Working:
+    """Slip of a rotor running at `speed` in a field at `field_speed`, r/min; the rotor's is negative against the field."""
+    field_speed, speed = arguments.positive("field_speed", field_speed), arguments.number("speed", speed)
+    line, fraction = slip_step(field_speed, speed)
+    given = known("n_s", "speed of the field", field_speed, "r/min"), known("n", "speed of the rotor", speed, "r/min")
+    return Working("Slip: how far the rotor falls behind the field", given, (line,), remark=_meaning(fraction))
+
+
+def generated_frequency(poles, speed) -> Working:
+    """Frequency of the voltage from a rotor of `poles` poles driven at `speed`, r/min."""
+    poles, speed = arguments.poles("poles", poles), arguments.positive("speed", speed)
+    return Working(
+        "Frequency of a generator",
+        (known("poles", "number of poles", poles), known("n", "speed of the rotor", speed, "r/min")),
+        (generated_frequency_step(poles, speed)[0],),
+        remark="One cycle for each pole pair that passes: 3000 r/min is 50 Hz with 2 poles, 1500 r/min with 4.",
+    )
+
+
+def generated_frequency_step(poles: int, speed: float) -> tuple[Step, float]:
+    """The working of the frequency that a rotor at `speed`, r/min, makes, and its value in Hz."""
+    frequency = float(speeds.frequency_of_speed(speeds.revolutions_per_second(speed), poles))
+    return step("frequency", "f", "poles × n / 120", f"{poles} × {exact(speed)} r/min / 120", frequency, "Hz"), frequency
+
+
 def rotor_frequency(frequency, slip=None, poles=None, speed=None) -> Working:
     """Rotor frequency at `slip`, %, or for a motor of `poles` poles with the rotor at `speed`, r/min."""
     title = "Frequency of the rotor current"
@@ -107,6 +132,18 @@ SPEED = Ask("speed", "speed of the rotor, negative against the field", "r/min")
 TOPICS = (
     Topic("synchronous-speed", "synchronous speed of a motor", (FREQUENCY, POLES), synchronous_speed),
     Topic("slip", "slip of a motor, and its rotor frequency", (FREQUENCY, POLES, SPEED), slip),
+    Topic(
+        "slip-from-speeds",
+        "slip from the speeds of field and rotor",
+        (Ask("field_speed", "speed of the field", "r/min"), SPEED),
+        slip_from_speeds,
+    ),
+    Topic(
+        "generated-frequency",
+        "frequency of a generator",
+        (POLES, Ask("speed", "speed of the rotor", "r/min")),
+        generated_frequency,
+    ),
     Topic(
         "rotor-frequency",
         "frequency of the rotor current",

@@ -1,7 +1,7 @@
-"""What a machine's shaft drives, or is driven by, as everybody knows it: a fan, a lift, a drill's chuck, the wheel of a train or of a
-bicycle, a turbine. The machine's shaft is z, its drive end +z; metres.
+"""What a machine's shaft drives, or is driven by, as everybody knows it: a fan, a drill's chuck, the wheel of a train or of a bicycle, a
+turbine. The machine's shaft is z, its drive end +z; metres.
 
-What lies behind a machine is larger than that, and is seen round it.
+What lies behind a machine is larger than that, and is seen round it; what lies before it has little that hides the machine.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from visual.solid.solids import Group, Solid
 from visual.solid.told import Told, point
 
 TURN = 2 * math.pi
-PALE, BLADE = (0.80, 0.84, 0.86), (0.36, 0.55, 0.62)
+PALE, BLADE, GRASS = (0.80, 0.84, 0.86), (0.36, 0.55, 0.62), (0.45, 0.60, 0.35)
 
 
 class Driven(Group):
@@ -80,10 +80,10 @@ class Saw(Driven):
 
 
 class WindRotor(Driven):
-    """The three blades of a wind turbine, behind the machine."""
+    """The three blades of a wind turbine on its tower, before the machine, where nothing hides them."""
 
     def __init__(self, gear: float) -> None:
-        super().__init__("blade of the wind turbine", _wind_rotor(-0.12), 1 / gear)
+        super().__init__("blade of the wind turbine", _wind_rotor(0.17), 1 / gear, _tower(0.14))
 
 
 class Chuck(Driven):
@@ -114,57 +114,19 @@ class TrainWheel(Driven):
 
 
 class BicycleWheel(Driven):
-    """A bicycle's wheel, whose tyre turns a roller on the shaft at the machine's back."""
+    """A bicycle's wheel, whose tyre turns a roller on the shaft's drive end: there it is seen how they touch."""
 
-    RADIUS = 0.105  # m
+    RADIUS, FRONT = 0.12, 0.085  # m
 
     def __init__(self, gear: float) -> None:
         roller = self.RADIUS / gear
         self.at = 0.0, self.RADIUS + roller
-        still = rod([0, 0, -0.09], [0, 0, -0.06], roller, palette.SLATE, 14)
-        super().__init__("spoke of the bicycle's wheel", _bicycle_wheel(self.RADIUS, -0.075), -1 / gear, still)
-
-
-class Lift(Driven):
-    """A sheave before the motor, with a gear between; over it ropes to a car with people in it and to a counterweight."""
-
-    RADIUS, ROPE, FRONT = 0.05, 0.0022, 0.1  # m
-    TOP, TRAVEL, LOWEST = -0.132, 0.085, -0.335  # m: of the car's roof at first, how far it goes down, and where its shaft ends
-    CAR, START = 0.11, 0.01  # m, its height, and how far below the top it begins
-
-    def __init__(self, gear: float) -> None:
-        super().__init__(
-            "mark on the lift's sheave",
-            _sheave(self.RADIUS, self.FRONT),
-            1 / gear,
-            joined(_hoistway(self.FRONT, self.LOWEST), self._over_the_sheave()),
-        )
-        self.car, self.counterweight = (
-            self.add(Solid(_car(self.CAR))),
-            self.add(Solid(block([0, -0.04, 0], [0.034, 0.08, 0.024], palette.SLATE))),
-        )
-        rope = Solid(rod([0, 0, 0], [0, -1, 0], self.ROPE, palette.INK, 6))
-        self.ropes = [self.add(rope), self.add(rope.copy())]
-
-    def _over_the_sheave(self) -> Mesh:
-        angles = np.linspace(0, math.pi, 13)
-        line = self.RADIUS * np.column_stack([np.cos(angles), np.sin(angles), 0 * angles])
-        return swept(circle(self.ROPE, 6), line, [0, 0, 1], palette.INK).moved([0, 0, self.FRONT])
+        super().__init__("spoke of the bicycle's wheel", _bicycle_wheel(self.RADIUS, self.FRONT), -1 / gear)
+        self.roller = self.add(Solid(_roller(roller, self.FRONT)))
 
     def put(self, turned: float) -> None:
-        """Where the sheave turns clockwise, the rope at its right goes down; at the bottom the car begins again at the top."""
         super().put(turned)
-        down = (self.START - self.RADIUS * turned) % self.TRAVEL
-        for hung, rope, side, top in (
-            (self.car, self.ropes[0], 1.0, self.TOP - down),
-            (self.counterweight, self.ropes[1], -1.0, self.TOP - self.TRAVEL + down),
-        ):
-            hung.put((side * self.RADIUS, top, self.FRONT))
-            rope.put((side * self.RADIUS, 0.0, self.FRONT), None, (1.0, -top, 1.0))
-
-    def tell(self, found: Told) -> None:
-        super().tell(found)
-        found.needles += [("car of the lift", point(self.car.place[0]), (0.0, -1.0, 0.0))]
+        self.roller.put((0, 0, 0), _about_z(turned / self.ratio))
 
 
 def _fan(z: float) -> Mesh:
@@ -194,11 +156,20 @@ def _saw(z: float) -> Mesh:
 
 
 def _wind_rotor(z: float) -> Mesh:
-    blade = swept([[-0.014, -0.003], [0.014, -0.003], [0.014, 0.003], [-0.014, 0.003]], [[0, 0.01, 0], [0, 0.215, 0]], [1, 0, 0], BLADE)
+    blade = swept([[-0.014, -0.003], [0.014, -0.003], [0.014, 0.003], [-0.014, 0.003]], [[0, 0.01, 0], [0, 0.2, 0]], [1, 0, 0], BLADE)
     slim = np.where(blade.points[:, 1:2] > 0.1, [[0.3, 1, 1]], [[1, 1, 1]])  # toward the tip
     blade = Mesh(blade.points * slim, blade.normals, blade.colours, blade.triangles).turned(_about_y(math.radians(15)))
-    hub = rod([0, 0, -0.02], [0, 0, -z], 0.016, palette.SLATE, 14)
+    hub = joined(rod([0, 0, -0.085], [0, 0, 0.004], 0.009, palette.STEEL, 14), rod([0, 0, -0.012], [0, 0, 0.016], 0.02, palette.SLATE, 18))
     return joined(repeated(blade, np.arange(3) * TURN / 3), hub).moved([0, 0, z])
+
+
+def _tower(z: float) -> Mesh:
+    """What the rotor's bearing stands on, slim, and the ground below it."""
+    return joined(
+        rod([0, 0, -0.022], [0, 0, 0.014], 0.017, PALE, 14),
+        cone([0, -0.23, 0], [0, 0.12, 0], 0.017, PALE, 16),
+        rod([0, -0.236, 0], [0, -0.23, 0], 0.05, GRASS, 24),
+    ).moved([0, 0, z])
 
 
 def _chuck(z: float) -> Mesh:
@@ -226,56 +197,10 @@ def _bicycle_wheel(radius: float, z: float) -> Mesh:
     return joined(tyre, rim, spokes, hub, reflector).moved([0, 0, z])
 
 
-def _sheave(radius: float, z: float) -> Mesh:
-    rim = lathed(
-        [(-0.008, 0.0), (-0.008, radius + 0.005), (-0.003, radius - 0.002), (0.003, radius - 0.002), (0.008, radius + 0.005)],
-        palette.IRON,
-        32,
-    )
-    spokes = repeated(block([0, 0.5 * radius, 0.009], [0.009, radius, 0.004], palette.SLATE), np.arange(5) * TURN / 5)
-    mark = block([0, 0.8 * radius, 0.0115], [0.011, 0.012, 0.003], palette.MOTION)
-    return joined(
-        rim,
-        ring_part(0.0, radius + 0.004, 0, TURN, 0.006, 0.008, palette.STEEL, 12),
-        spokes,
-        mark,
-        rod([0, 0, -0.09], [0, 0, 0.016], 0.009, palette.STEEL, 12),
-    ).moved([0, 0, z])
-
-
-def _hoistway(z: float, lowest: float) -> Mesh:
-    """The back wall of the lift's shaft, with guide rails."""
-    high, top = -0.142 - lowest, -0.142
-    wall = block([0.01, top - high / 2, z - 0.05], [0.25, high, 0.004], PALE)
-    rails = [block([x, top - high / 2, z - 0.045], [0.005, high, 0.006], palette.IRON) for x in (-0.014, 0.122, -0.08)]
-    return joined(wall, *rails)
-
-
-def _car(high: float) -> Mesh:
-    """An open car with three people in it, hung at its roof's middle."""
-    wide, deep = 0.105, 0.06
-    wood, frame = palette.rgb("#d9b36c"), palette.SLATE
-    shell = [
-        block([0, -high / 2, -deep / 2], [wide, high, 0.004], wood),
-        block([0, -0.004, 0], [wide + 0.006, 0.008, deep], frame),
-        block([0, -high + 0.003, 0], [wide + 0.006, 0.006, deep], frame),
-        *[block([side * wide / 2, -high / 2, 0], [0.006, high, deep], frame) for side in (-1, 1)],
-    ]
-    people = [
-        _person(colour).moved([x, -high + 0.006, 0.006])
-        for x, colour in ((-0.032, palette.FIELD), (0.0, palette.EMF), (0.032, palette.FORCE))
-    ]
-    return joined(*shell, *people)
-
-
-def _person(colour) -> Mesh:
-    body = lathed([(0.0, 0.0), (0.0, 0.009), (0.03, 0.012), (0.052, 0.0125), (0.06, 0.005), (0.06, 0.0)], colour, 10)
-    head = lathed(
-        [(0.058, 0.0), (0.06, 0.005), (0.064, 0.008), (0.069, 0.009), (0.074, 0.0075), (0.077, 0.004), (0.078, 0.0)],
-        palette.rgb("#d8a47f"),
-        10,
-    )
-    return joined(body, head).turned([[1, 0, 0], [0, 0, 1], [0, -1, 0]])
+def _roller(radius: float, z: float) -> Mesh:
+    """With ribs, by which one sees it turn."""
+    ribs = repeated(block([0, radius - 0.001, 0], [0.0022, 0.003, 0.026], palette.BRASS), np.arange(6) * TURN / 6)
+    return joined(rod([0, 0, -0.013], [0, 0, 0.013], radius - 0.0008, palette.SLATE, 18), ribs).moved([0, 0, z])
 
 
 _UPRIGHT = np.array([[1.0, 0, 0], [0, 0, -1.0], [0, 1.0, 0]])  # what lay round y stands round z

@@ -60,6 +60,7 @@ def _why(setup: SetUp) -> Reasons:
         held("right", up),
         [(held("left", up), OTHER_HAND), (held("right", down), ELECTRONS), (held("right", "outward"), ALONG)],
         setup.question().reason,
+        {held("right", "outward"): "The thumb lies along the current."},
     )
 
 

@@ -12,7 +12,7 @@ from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, one_of, reverse, times
 from scenes.questions.figures import figure
 from scenes.questions.kinds import SetUp, forward
-from scenes.questions.mistakes import ALONG, ALONG_FIELD, ELECTRONS, FINGERS, OTHER_HAND, left_out
+from scenes.questions.mistakes import ALONG_FIELD, COSINE, ELECTRONS, FINGERS, OTHER_HAND, left_out
 from scenes.questions.why import Reasons, hands, why
 from scenes.scene.question import DRAWN
 from scenes.scene.typed import shown
@@ -128,7 +128,7 @@ KINDS = (
         slips=lambda now: (
             {
                 left_out("the factor sin θ"): _amount(now, 90.0),
-                ALONG: _amount(now, 90.0 - _angle(now)),
+                COSINE: _amount(now, 90.0 - _angle(now)),
             }
             if now.setup.tilt and now.sine
             else {}

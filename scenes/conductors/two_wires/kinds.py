@@ -6,7 +6,7 @@ import numpy as np
 
 from physics.constants import VACUUM_PERMEABILITY
 from physics.directions import direction_words, field_direction, force_direction
-from scenes.conductors.two_wires.question import together
+from scenes.conductors.two_wires.question import flowing, together
 from scenes.conductors.two_wires.snapshot import ALONG, SIDES, Snapshot
 from scenes.questions.backward import backward
 from scenes.questions.compare import Change, Measure, compare, reverse, times
@@ -80,10 +80,8 @@ def _why(setup: SetUp) -> Reasons:
     now, seen = setup.now, setup.look.view.directions.words
     current, field = _vectors(now)
     force, of = force_direction(field, current), now.setup
-    do = together(of.currents["left"] * of.currents["right"])
-    flow = "the same direction" if do.startswith("attract") else "opposite directions"
     return statements(
-        f"The currents flow in {flow}. Why is the {of.wire} wire pushed as it is by the {of.other} one?",
+        f"{flowing(now, setup.look)}. Why is the {of.wire} wire pushed as it is by the {of.other} one?",
         "the field there points {}, so by the {} hand it is pushed {}",
         (seen(field), "left", seen(force)),
         [

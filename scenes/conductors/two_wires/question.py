@@ -20,7 +20,7 @@ def together(product: float) -> str:
 
 def sentence(now: Snapshot, look: Look) -> str:
     left, right = now.setup.currents.values()
-    return f"{_flowing(now, look)}: the wires {together(left * right)}."
+    return f"{flowing(now, look)}: the wires {together(left * right)}."
 
 
 def question(now: Snapshot, look: Look) -> Question:
@@ -39,7 +39,7 @@ def question(now: Snapshot, look: Look) -> Question:
         )
     toward = SIDES[other] - SIDES[wire]
     return Question(
-        f"{_flowing(now, look)}. Which way does the field of the {other} wire push the {wire} wire?",
+        f"{flowing(now, look)}. Which way does the field of the {other} wire push the {wire} wire?",
         tuple((direction_words(each), say(each) if any(each) else "it is not pushed") for each in CHOICES),
         direction_words(force_direction(field, current)),
         reason,
@@ -48,7 +48,7 @@ def question(now: Snapshot, look: Look) -> Question:
     )
 
 
-def _flowing(now: Snapshot, look: Look) -> str:
+def flowing(now: Snapshot, look: Look) -> str:
     """The directions of the currents, as the beginning of a sentence."""
     left, right = (look.view.directions.words(current * ALONG) for current in now.setup.currents.values())
     if left == right:

@@ -68,17 +68,18 @@ def _asks_torque(case: Case) -> str:
     return f"Started direct-on-line, a motor has {_told(case)[1]:g} N m at standstill. How much has it when it is started {_how(case)}?"
 
 
-def _law(case: Case) -> str:
-    if case.method == "star-delta":
+def _law(case: Case, of_torque: bool) -> str:
+    """Why so much is left, of the torque or of the line's current."""
+    star, tap = case.method == "star-delta", f"{100 * case.tap:g} %"
+    if of_torque:
+        has = "In star each winding has 1/√3 of the voltage" if star else f"The motor has {tap} of the voltage"
+        return f"{has}, and torque goes with the square of the voltage{': a third' if star else ''}."
+    if star:
         return (
             "In star each winding has 1/√3 of the voltage, and so 1/√3 of the current; the line carries the current of one winding, no "
-            "longer √3 times as much: a third altogether. Torque goes with the square of the voltage: a third."
+            "longer √3 times as much: a third altogether."
         )
-    return (
-        f"The motor has {100 * case.tap:g} % of the voltage and so about {100 * case.tap:g} % of the current; of that "
-        f"current the line gives "
-        f"{100 * case.tap:g} %. Torque goes with the square of the voltage."
-    )
+    return f"The motor has {tap} of the voltage and so about {tap} of the current; of that current the line gives {tap}."
 
 
 def _share(case: Case) -> float:
@@ -94,7 +95,7 @@ def _left(case: Case, direct: float) -> float:
 def _because(case: Case, direct: float, unit: str) -> str:
     left = f"{shown(_left(case, direct))} {unit}"
     worked = f"{direct:g} {unit} / 3" if case.method == "star-delta" else f"{case.tap:g}² × {direct:g} {unit}"
-    return f"{_law(case)} {worked} = {left}."
+    return f"{_law(case, unit == 'N m')} {worked} = {left}."
 
 
 def _slips(case: Case, direct: float) -> dict[str, float]:

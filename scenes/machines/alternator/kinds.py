@@ -126,7 +126,8 @@ KINDS = (
         slips=_slips,
         setup=_turning,
         aside=OF_COIL_U,
-        works="coil-emf",
+        works="generated-frequency",
+        given=lambda now: {"poles": now.setup.poles, "speed": round(_rpm(now))},
     ),
     compare(
         lambda setup: (

@@ -52,4 +52,6 @@ def place(drawn: AlternatorDrawn, now: Snapshot, look: Look) -> None:
     drawn.light(now.on_lamps.lamp_power / LAMP_POWER if shown else np.zeros(3))
     at = now.at_u
     hand = look.held(at.hand if now.peak and abs(now.emfs[0]) > WORTH_A_HAND * now.peak else None)
-    drawn.point_out(at.place + [0, 0, side * (SHAPE.half_length + 0.016)], at.field, at.motion * bool(setup.flux_density), hand)
+    pointed = look.hands  # without a hand nobody says what the arrows are, and that of the coil's motion would pass for the magnet's
+    place_of_u = at.place + [0, 0, side * (SHAPE.half_length + 0.016)]
+    drawn.point_out(place_of_u, at.field * pointed, at.motion * (pointed and bool(setup.flux_density)), hand)

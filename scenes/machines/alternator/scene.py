@@ -27,6 +27,9 @@ def scales(now: Snapshot) -> dict[str, str]:
     }
 
 
+FEET = ((-0.078, -0.122, -0.03), (0.078, -0.1, 0.03))
+
+
 def sentence(now: Snapshot, look: Look) -> str:
     setup, end = now.setup, look.view.end
     if not setup.speed:
@@ -59,7 +62,12 @@ class AlternatorScene(Story, parts=(snapshot, picture, readings, question, waves
         Key("\N{CIRCLED DOT OPERATOR}", "EMF drives current out of the end in view", palette.HEX["emf"]),
         Key("\N{CIRCLED TIMES}", "EMF drives current into the end in view", palette.HEX["emf"]),
     )
-    subject = (*round_the_shaft(0.103, -0.04, 0.04), ((-0.185, -0.04, 0.03), (-0.1, 0.065, 0.08)), ((0.09, -0.05, 0.0), (0.13, 0.06, 0.02)))
+    subject = (
+        *round_the_shaft(0.103, -0.04, 0.04),
+        FEET,
+        ((-0.185, -0.04, 0.03), (-0.1, 0.065, 0.08)),
+        ((0.09, -0.05, 0.0), (0.13, 0.06, 0.02)),
+    )
     letters = ("N", "S", "U1", "V1", "W1", "hand", "+U", "\N{MINUS SIGN}U", "B", "+V", "+W")
     views = (
         View("drive-end", "from the drive end", (-0.36, -0.36, -1.0)),
@@ -69,6 +77,7 @@ class AlternatorScene(Story, parts=(snapshot, picture, readings, question, waves
             (0.84, -0.35, 1.0),
             subject=(
                 *round_the_shaft(0.103, -0.04, 0.04),
+                FEET,
                 ((-0.21, -0.05, -0.02), (-0.1, 0.06, 0.07)),
                 ((0.09, -0.05, 0.0), (0.13, 0.06, 0.02)),
             ),

@@ -181,7 +181,8 @@ KINDS = (
         slips=lambda now: slip_slips(*_speeds(now)),
         setup=_slower,
         aside=ANY_LINES,
-        works="slip",
+        works="slip-from-speeds",
+        given=lambda now: dict(zip(("field_speed", "speed"), _speeds(now), strict=True)),
     ),
     figure(
         "figure",
@@ -194,6 +195,7 @@ KINDS = (
         setup=_slower,
         aside=ANY_LINES,
         works="rotor-frequency",
+        given=lambda now: {"frequency": now.setup.frequency, "slip": _slip(now)},
     ),
     compare(
         _driven,

@@ -13,6 +13,14 @@ from scenes.scene.scene import Key, View, round_the_shaft
 from scenes.scene.story import Story
 from visual import palette
 
+PLATE = ((-0.09, -0.123, -0.05), (0.09, -0.115, 0.05))  # that it stands on
+SEEN = (
+    *round_the_shaft(0.086, -0.03, 0.03),
+    ((-0.105, -0.06, 0.02), (-0.08, -0.02, 0.04)),
+    ((-0.04, 0.084, -0.013), (0.145, 0.12, 0.013)),
+    ((0.07, -0.05, 0.034), (0.16, 0.01, 0.085)),
+)
+
 
 class CageRotor(Story, parts=(snapshot, picture, readings, question, curves, kinds)):
     name = "cage-rotor"
@@ -72,13 +80,7 @@ class CageRotor(Story, parts=(snapshot, picture, readings, question, curves, kin
         Key("E", "EMF of the bar", palette.HEX["emf"]),
         Key("I", "current of the bar", palette.HEX["current"]),
     )
-    subject = (
-        *round_the_shaft(0.086, -0.03, 0.03),
-        ((-0.105, -0.06, 0.02), (-0.08, -0.02, 0.04)),
-        ((-0.03, -0.1, 0.02), (0.03, -0.086, 0.04)),
-        ((-0.04, 0.084, -0.013), (0.145, 0.12, 0.013)),
-        ((0.07, -0.05, 0.034), (0.16, 0.01, 0.085)),
-    )
+    subject = (*SEEN, PLATE)
     letters = ("B", "N", "S", "hand", "T", "Bᵣ", "n", "β")
     views = (
         View("drive-end", "from the drive end", (-0.36, -0.36, -1.0)),
@@ -89,12 +91,12 @@ class CageRotor(Story, parts=(snapshot, picture, readings, question, curves, kin
             subject=(
                 *round_the_shaft(0.086, -0.03, 0.03),
                 ((0.08, -0.06, -0.04), (0.105, -0.02, -0.02)),
-                ((-0.03, -0.1, -0.04), (0.03, -0.086, -0.02)),
+                PLATE,
                 ((-0.04, 0.084, -0.013), (0.145, 0.12, 0.013)),
                 ((-0.185, -0.05, -0.06), (-0.09, 0.01, 0.0)),
             ),
         ),
-        View("bars", "along the bars", (-0.8, -0.35, -0.9)),
+        View("bars", "along the bars", (-0.8, -0.35, -0.9), subject=(*SEEN, ((-0.03, -0.1, 0.02), (0.03, -0.086, 0.04)))),
     )
     caution = (
         "A motor with a locked rotor draws several times its rated current and burns within seconds; a rotor that is freed starts at once. "

@@ -144,6 +144,7 @@ KINDS = (
         setup=_none_laid,
         aside=("laid", "stator"),
         works="winding-factors",
+        given=lambda plan: {"slots": plan.slots, "poles": plan.poles},
     ),
     compare(
         lambda setup: f"{_in_words(_plan(setup))} It is to be wound in {WINDINGS[setup.settings['winding']]}.",

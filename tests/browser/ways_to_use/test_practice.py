@@ -125,6 +125,25 @@ def test_a_round_on_the_page_with_wrong_and_right_answers_is_in_the_file(practis
     assert all((line["given"] == line["answer"]) is line["right"] for line in kept)
 
 
+def test_enter_goes_on_after_the_answer_from_where_the_focus_is_then(practised):
+    """Shown by its button, which is gone then; no key but Enter is needed."""
+    page, _ = practised
+    before = page.told("question")["text"]
+    page.tab.get_by_role("button", name="Show the answer").focus()
+    page.tab.keyboard.press("Enter")
+    page.wait_for("() => window.bench?.socket.told.question.given !== null")
+    page.settle()
+    assert page.tab.get_by_text("A question of this kind comes back after 3 others.").is_visible()
+    assert page.tab.evaluate("() => document.activeElement.id") == "question-words"
+    page.tab.keyboard.press("Enter")
+    page.wait_for("() => window.bench?.socket.told.question.given === null")
+    page.settle()
+    assert page.told("question")["text"] != before
+    page.tab.keyboard.press("Enter")  # while it waits nothing is to be gone on from
+    page.settle()
+    assert page.told("question")["given"] is None
+
+
 def test_a_page_that_loads_itself_anew_keeps_the_question_and_asks_no_other(practised):
     """As it does when its line was lost, and the bench has forgotten it."""
     page, file = practised
@@ -296,8 +315,9 @@ def test_what_was_missed_is_worked_through_line_by_line(practised):
         before = lines.count()
         page.tab.keyboard.press("Enter")
         assert lines.count() == before + 1
-    newtons = float(re.search(r"F = ([\d.]+) N", lines.last.inner_text())[1])
-    assert question.figure.unit == "mN" and abs(newtons * 1000 / question.figure.size - 1) < 0.01
+    found = float(re.search(r"F = .* = ([\d.]+) mN$", lines.last.inner_text().strip())[1])
+    assert question.figure.unit == "mN" and abs(found / question.figure.size - 1) < 0.01
+    assert not page.tab.get_by_role("button", name="Take the given figures again").is_visible(), "these are the question's"
 
 
 def test_on_a_telephone_what_goes_on_is_in_sight_however_long_the_reason(practised):

@@ -24,9 +24,9 @@ TOUR = Path(__file__).with_name("stand.toml")
 
 @pytest.fixture(scope="module")
 def stand(start_bench, tmp_path_factory):
-    """A stand that waits until it is touched, and forgets a visitor after three seconds."""
+    """A stand that waits until it is touched, and forgets a visitor after ten seconds."""
     file = shutil.copy(TOUR, tmp_path_factory.mktemp("stand"))  # beside which it counts
-    running = start_bench("exhibit", str(file), "--quiet-seconds", "3")
+    running = start_bench("exhibit", str(file), "--quiet-seconds", "10")
     yield running
     assert "Traceback" not in running.stop()
 

@@ -61,7 +61,7 @@ class Stop:
 
 @pytest.mark.parametrize(
     ("words", "share"),
-    [("fan", 1), ("power station", 1), ("saw", 1), ("wind turbine", 1), ("bicycle", -1 / 8), ("train", -1 / 5), ("lift", 1 / 40)],
+    [("fan", 1), ("power station", 1), ("saw", 1), ("wind turbine", 1), ("bicycle", -1 / 16), ("train", -1 / 5), ("lift", 1 / 40)],
 )
 def test_it_turns_as_the_shaft_does(words, share):
     stop = Stop(words)
@@ -115,30 +115,46 @@ def test_the_bicycles_tyre_rolls_on_the_roller():
     assert np.cross([0, 0, tyre], [0, touching - y, 0]) == pytest.approx(np.cross([0, 0, roller], [0, touching, 0]), rel=0.02)
 
 
-def test_the_lift_goes_down_as_its_sheave_turns_and_the_counterweight_up():
+def edges(strip) -> np.ndarray:
+    """The lower and upper edge of what is drawn of it, of a shape 1 m high about its middle; metres."""
+    (_, middle, _), (_, high, _) = strip.solid.place[0], strip.solid.place[3]
+    return middle + np.array([-0.5, 0.5]) * high
+
+
+def test_floors_pass_the_car_as_its_sheave_turns_and_the_counterweight_twice_as_fast():
     lift = Stop("lift")
     drawn = lift.drawn
-    turning = lift.wheel()
-    for hung, rope, side in ((drawn.car, drawn.ropes[0], 1), (drawn.counterweight, drawn.ropes[1], -1)):
-        at = np.array(hung.place[0])
-        assert at[0] == side * drawn.RADIUS and rope.place[0][0] == at[0], "it hangs straight below the sheave's rim"
-        assert rope.place[0][1] - rope.place[3][1] == pytest.approx(at[1]), "and the rope reaches to it"
-        velocity = moved(hung, lift.run)
-        assert velocity == pytest.approx(np.cross([0, 0, turning], [side * drawn.RADIUS, 0, 0]), rel=0.03)
-        assert velocity[1] * side < 0, "the full car pulls its own side down"
+    (x, roof, z), down = drawn.car.place[0], 0.0
+    assert x == drawn.RADIUS, "the car hangs straight below the sheave's rim"
+    kinds = {up: [strip for _, strip in drawn.floors if strip.up == up] for up in {strip.up for _, strip in drawn.floors}}
+    counted = dict.fromkeys((1, 2), 0)
+    for _ in range(700):
+        before = [[edges(strip) for strip in strips] for strips in (*kinds.values(), [drawn.counterweight])]
+        rise = -np.cross([0, 0, lift.wheel()], [drawn.RADIUS, 0, 0])[1] * PICTURE
+        down += rise
+        assert rise > 0, "the full car pulls its own side down"
+        after = [[edges(strip) for strip in strips] for strips in (*kinds.values(), [drawn.counterweight])]
+        for was, now, times in zip(before, after, (*[1] * len(kinds), 2), strict=True):
+            for edge in np.ravel(now):
+                assert drawn.LOWEST - 1e-5 <= edge <= drawn.TOP + 1e-5, "nothing is seen beyond the hoistway"
+                if drawn.LOWEST + 3 * rise < edge < drawn.TOP - 1e-5:  # it was in sight before
+                    counted[times] += 1
+                    assert np.abs(edge - times * rise - np.ravel(was)).min() < 0.1 * rise, "it has risen, and never jumps"
+        assert tuple(drawn.car.place[0]) == (x, roof, z), "the eye goes down with the car"
+    assert down > 2 * drawn.FLOORS and min(counted.values()) > 50
 
 
-def test_the_lift_stays_in_its_shaft_however_long_it_goes():
+def test_the_hoistway_has_a_floor_in_sight_at_every_moment_and_each_comes_and_goes_little_by_little():
     lift = Stop("lift")
-    drawn, wrapped = lift.drawn, 0
-    roof = drawn.car.place[0][1]
-    for _ in range(1600):
+    drawn = lift.drawn
+    lines = [strip for _, strip in drawn.floors if strip.up == 0]
+    area = sum(np.ptp(edges(strip)) for _, strip in drawn.floors)
+    for _ in range(800):
         lift.run(PICTURE)
-        wrapped += drawn.car.place[0][1] > roof
-        roof = drawn.car.place[0][1]
-        assert drawn.LOWEST < roof - drawn.CAR and roof <= drawn.TOP
-        assert drawn.LOWEST < drawn.counterweight.place[0][1] - 0.08
-    assert wrapped >= 2
+        assert any(np.ptp(edges(strip)) > 0.5 * strip.high for strip in lines)
+        now = sum(np.ptp(edges(strip)) for _, strip in drawn.floors)
+        assert abs(now - area) < 0.004, "nothing appears or goes at once"
+        area = now
 
 
 def test_only_what_the_stop_speaks_of_is_seen_and_all_of_it_is_in_the_picture():

@@ -264,6 +264,19 @@ def test_the_seconds_left_are_counted_down_for_one_who_is_busy(exhibit):
     assert left == [None, 3, 2, 1, None] and exhibit.here == ATTRACT
 
 
+def test_one_who_has_only_gone_on_is_counted_down_and_forgotten_as_well(exhibit):
+    begin(exhibit, 0)
+    exhibit.receive({"do": "next"})
+    assert exhibit.here > 0
+    left = set()
+    for _ in range(49):
+        exhibit.frame(0.1)
+        left.add(shown(exhibit)["left"])
+    assert left == {None, 1, 2, 3} and exhibit.here > 0
+    exhibit.frame(0.2)
+    assert exhibit.here == ATTRACT and not exhibit.use.on
+
+
 def test_a_question_held_open_is_forgotten_as_well(exhibit):
     begin(exhibit, 1)
     press(exhibit, "A question")
@@ -367,7 +380,9 @@ def test_all_else_is_passed_over_without_a_word(exhibit, message):
 # from the command
 
 
-@pytest.mark.parametrize("wrong", [["--minutes-per-scene", "0"], ["--minutes-per-scene", "long"], ["--quiet-seconds", "1e9"]])
+@pytest.mark.parametrize(
+    "wrong", [["--minutes-per-scene", "0"], ["--minutes-per-scene", "long"], ["--quiet-seconds", "1e9"], ["--quiet-seconds", "3"]]
+)
 def test_times_that_cannot_be_are_told(wrong, capsys):
     assert main(["exhibit", *wrong]) == 2
     said = capsys.readouterr().err

@@ -119,6 +119,8 @@ def test_all_that_a_language_lacks_is_told_in_one_go(tmp_path, capsys):
     expected = [(line, f"{name} lacks its text in Deutsch (de).") for line, name in zip(lines, names, strict=True)]
     expected.append((words, "words lacks slow ('Slow motion'), wait ('One moment'), which each language needs."))
     assert sorted(line.split("tour.toml, ")[1] for line in told) == sorted(f"line {line}: {what}" for line, what in expected)
+    numbers = [int(line.split("tour.toml, line ")[1].split(":")[0]) for line in told]
+    assert numbers == sorted(numbers), "in the order of the file"
     read(whole, "x")
 
 

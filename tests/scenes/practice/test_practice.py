@@ -63,8 +63,20 @@ def test_where_two_mistakes_give_the_same_answer_the_question_why_tells_them_apa
     coming = next_question(given, ("pushed-conductor",), random.Random(3))
     assert (coming.scene, coming.kind, coming.again) == ("pushed-conductor", "why", True)
     assert coming.note == TELLS_APART, "it was not answered wrongly itself"
+    assert re.search(r"wrong answer you gave .*mistake.* this question shows which", coming.note.lower()), "what is meant stands there"
     given.append(answered("pushed-conductor", coming.seed, True, "why"))
     assert ("pushed-conductor", "why") not in waiting(given) and ("pushed-conductor", "forward") in waiting(given)
+
+
+def test_a_question_that_does_not_tell_them_apart_is_not_said_to():
+    for mistake, note in (("other hand or electron flow", TELLS_APART), ("other hand or no such mistake", "")):
+        practice = Practice(Results(None), ("pushed-conductor",), random.Random(3))
+        practice.results.add(answered("pushed-conductor", 1, False, "forward", mistake))
+        practice.results.add(answered("two-wires", 2, True))
+        if not note:
+            practice._put = lambda wanted: ASKED
+        coming = practice.next()
+        assert coming.kind == "why" and coming.note == note
 
 
 def test_what_a_right_answer_is_without_is_not_looked_for_again():
@@ -207,7 +219,8 @@ def test_ask_tells_a_prediction_right_or_wrong(name, capsys):
         said = capsys.readouterr().out
         assert f"\n{'Right' if value == question.answer else 'Wrong'}: {words}." in said and question.reason in said
     assert main(["ask", name, "--predict", "sideways and back"]) == 2
-    assert "is none of the answers" in capsys.readouterr().err
+    out, err = capsys.readouterr()
+    assert "is none of the answers" in err and question.text in out and question.reason not in out
 
 
 def test_a_usual_mistake_is_named_beside_the_answer_that_it_gave_and_not_beside_the_right_one(capsys):

@@ -39,9 +39,14 @@ def test_the_weeks_begin_with_the_first_answer_and_are_eight_at_most():
     assert "  2 Mar 2026  0 of 2 right" in in_words(progress(ANSWERS, date(2026, 3, 11)))
 
 
-def test_a_mistake_counts_where_no_other_gives_the_same():
+def test_every_wrong_answer_with_a_mistake_counts_once_and_where_several_give_it_they_count_together():
     found = progress(ANSWERS, date(2026, 3, 11))
-    assert [(mistake.name, mistake.by_week[-3:]) for mistake in found.mistakes] == [(POLES, (0, 2, 0))]
+    either = "seen from the other end or phase order left out"
+    assert [(mistake.name, mistake.by_week[-3:]) for mistake in found.mistakes] == [(POLES, (0, 2, 0)), (either, (0, 0, 1))]
+    three = [on("2026-03-10", "pushed-conductor", 6 + more, False, "forward", "a or b or c") for more in range(2)]
+    found = progress([*ANSWERS, *three, on("2026-03-10", "pushed-conductor", 9, False, "why", "a")], date(2026, 3, 11))
+    assert {mistake.name: sum(mistake.by_week) for mistake in found.mistakes} == {POLES: 2, either: 1, "a, b or c": 2, "a": 1}
+    assert "  a, b or c: 2, this week 2" in in_words(found)
 
 
 def test_topics_tell_what_is_known_and_what_comes_back():

@@ -246,6 +246,8 @@ def test_of_hands_just_one_is_as_the_question_wants_it_and_against_each_other_wh
                 assert not mistake and not against
                 continue
             assert against, (text, said)
+            if mistake != "other hand":
+                assert {"current": "motion", "motion": "current"}[what] not in against, "that is of the other rule"
             if claims := re.search(r"Its (.+) does point that way, but its (.+) points against the (.+)\.", against):
                 assert claims.groups() == (answers, finger, what) and ok[2] and alike(fingers[finger], times(-1.0, across)), (text, said)
             assert bool(claims) is ok[2], (text, said, "it shows the true way, and that must be said")

@@ -30,7 +30,7 @@ def pushed(put: Put) -> tuple[float, dict[str, float]]:
     angle = 90.0 if across else rest.pop(0)
     field, current = rest
     whole = length / 1000 * field / 1000 * current * 1000
-    wrong = {} if across else {"the factor sin θ left out": whole, "along instead of across": whole * math.cos(math.radians(angle))}
+    wrong = {} if across else {"the factor sin θ left out": whole, "cosine for sine": whole * math.cos(math.radians(angle))}
     return whole * math.sin(math.radians(angle)), wrong
 
 

@@ -189,6 +189,12 @@ def test_which_ends_are_swapped_by_the_way_it_starts():
         assert named == ("an effect left out" if main == "swapped" else None)
 
 
+@pytest.mark.parametrize(("kind", "not_asked"), [("figure", "torque"), ("torque", "current"), ("why", "current"), ("tap", "torque")])
+def test_the_reason_of_a_start_speaks_of_what_was_asked_alone(kind, not_asked):
+    for put in of_kind("starting", kind):
+        assert not_asked not in put.question.reason.lower(), (put.question.text, put.question.reason)
+
+
 def test_the_tap_whose_square_is_the_share_of_the_line():
     for put in of_kind("starting", "tap"):
         share = float(re.search(r"draws (\d+) % of", put.question.text)[1]) / 100

@@ -29,8 +29,11 @@ def two_wires(put: Put, reason: str) -> str | None:
     """The mistake in a reason: "" for none, None for one that has no name."""
     points, hand, pushed = re.fullmatch(r"the field there points (.+), so by the (.+) hand it is pushed (.+)", reason).groups()
     side = {"left": -1.0, "right": 1.0}[put.settings["wire"]]
-    other = put.settings["other" if put.settings["wire"] == "left" else "current"]
-    field = oracle.cross((0.0, 0.0, sign(other)), (side, 0.0, 0.0))
+    flows = {name: (0.0, 0.0, sign(put.settings[control])) for name, control in (("left", "current"), ("right", "other"))}
+    asks = r"(?:Both currents flow (?P<both>.+?)|The current in the left wire flows (?P<left>.+), that in the right wire (?P<right>.+?))"
+    both = re.match(asks + r"\. Why", put.question.text)
+    assert {name: both[name] or both["both"] for name in flows} == {name: words("two-wires", flow) for name, flow in flows.items()}
+    field = oracle.cross(flows["right" if put.settings["wire"] == "left" else "left"], (side, 0.0, 0.0))
     right = (words("two-wires", field), "left", words("two-wires", on_the_wire(put.settings)))
     backwards = words("two-wires", times(-1.0, on_the_wire(put.settings)))
     return {right: "", (right[0], "right", backwards): "other hand"}.get((points, hand, pushed))

@@ -37,7 +37,8 @@ def test_a_figure_is_read_in_the_unit_that_is_asked_for(unit, text, size):
 
 @pytest.mark.parametrize(("text", "said"), [
     ("25", "'25' has no unit: write it with its unit, such as"), ("25 V", "has the unit 'V'; what is asked for has another one"),
-    ("fast", "'fast' is not a figure"),
+    ("fast", "'fast' is not a figure"), ("1/2 Hz", "'1/2 Hz' is a fraction; write 0.5 for it"), ("1/2", "is a fraction; write 0.5 for it"),
+    ("3 / 4 Hz", "write 0.75 for it"), ("1/0 Hz", "write it as a decimal"),
     ("", "is not a figure"), ("25 Hzz", "has the unit 'Hzz'"), ("twenty-five Hz", "is not a figure"),
     ("25 kr/min", "has another one"), ("1e999 Hz", "too large"),
 ])  # fmt: skip

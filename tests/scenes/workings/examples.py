@@ -17,6 +17,8 @@ FAN = dict(rotor_inertia=0.03, load="fan", load_inertia=0.5, load_torque=40)
 EXAMPLES = {
     "synchronous-speed": dict(frequency=50, poles=4),
     "slip": dict(frequency=50, poles=4, speed=1450),
+    "slip-from-speeds": dict(field_speed=1500, speed=1450),
+    "generated-frequency": dict(poles=4, speed=1500),
     "rotor-frequency": dict(frequency=50, slip=4),
     "nameplate": PLATE | dict(connection="star", starting_current=6.5, starting_torque=2.2, breakdown_torque=2.8),
     "equivalent-circuit": CHAPMAN | dict(slip=2.2),

@@ -88,18 +88,11 @@ class ArrowFoot(TypedDict):
     at: Vector
 
 
-class Works(TypedDict):
-    """The calculation that works a question through, with its figures by input."""
-
-    topic: str
-    inputs: dict[str, str]
-
-
 class Question(TypedDict):
     """`given`, `right`, `answer`, `reason` and `works` are null until it is answered; `right` also if the answer was shown without anyone
-    giving one, `works` also where no calculation belongs to it. `answered`: by a "choice", by a figure that is "typed", or by what is
-    "pressed" or "drawn" in the picture too; `arrow`: what is drawn. `covers`: the picture would give the answer away, and is covered.
-    `tried`: a first answer that was wrong. `note` is a sentence or empty."""
+    giving one, `works`, the calculation that works it through, also where none does. `answered`: by a "choice", by a figure that is
+    "typed", or by what is "pressed" or "drawn" in the picture too; `arrow`: what is drawn. `covers`: the picture would give the answer
+    away, and is covered. `tried`: a first answer that was wrong. `note` is a sentence or empty."""
 
     text: str
     choices: list[ChoiceWords]
@@ -113,7 +106,7 @@ class Question(TypedDict):
     right: bool | None
     answer: str | None
     reason: str | None
-    works: Works | None
+    works: str | None
     note: str
     score: Score
 

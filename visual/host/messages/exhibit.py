@@ -25,7 +25,7 @@ class Exhibit(TypedDict):
     place: int
     stops: int
     caption: str
-    longest: int
+    longest: str
     speed: str
     tries: list[TryButton]
     answers: list[ChoiceWords]

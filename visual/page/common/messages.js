@@ -69,9 +69,8 @@ is for stands in host/messages/, which has the same ones. */
 /** @typedef {{ running: boolean, slowness: string, answers_shown: boolean, held: string }} BenchState */
 /** @typedef {{ right: number, asked: number }} Score */
 /** @typedef {{ letter: string, at: number[] }} ArrowFoot */
-/** @typedef {{ topic: string, inputs: Object<string, string> }} Works */
 /** @typedef {{ text: string, choices: ChoiceWords[], answered: string, arrow: ArrowFoot|null, kind: string, covers: boolean, seed: number|null, tried: string|null,
- *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, works: Works|null, note: string, score: Score }} Question */
+ *  given: string|null, right: boolean|null, answer: string|null, reason: string|null, works: string|null, note: string, score: Score }} Question */
 /** @typedef {{ text: string, serial: number }} Notice */
 /** @typedef {{ forward: number[], subject: number[][][] }} UprightView */
 /** @typedef {{ name: string, forward: number[], up: number[], subject: number[][][], upright: UprightView|null, directions:

@@ -53,11 +53,17 @@ export function show() {
   card.classList.toggle("answered", !isOpen());
   const parts = isOpen() ? waysToAnswer() : verdict(), note = question.note ? [make("p", { class: "note" }, question.note)] : [];
   card.replaceChildren(
-    make("h2", { id: "question-words", tabindex: -1 }, question.text),
+    make("h2", { id: "question-words", tabindex: -1, onkeydown: onward }, question.text),
     ...(isOpen() ? [...note, ...parts] : [...parts, ...note]), // what is said of a first try is read before the second
     foot(question));
   byId("column").scrollTop = 0;
   if (hadFocus) (card.querySelector("input") || byId("question-words")).focus(); // a ring round an answer would look as if it were chosen
+}
+
+/* The focus stays here, so that what is told is read from its beginning; Enter then does what the main button does. */
+function onward(event) {
+  const main = byId("question").querySelector(".foot button.main");
+  if (event.key === "Enter" && !event.repeat && !isOpen() && main) main.click();
 }
 
 function waysToAnswer() {

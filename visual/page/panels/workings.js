@@ -20,7 +20,7 @@ export function start(socket, oneByOne = false) {
     make("div", { class: "control list" }, make("label", { for: "workings-topic" }, "Calculation"),
       make("select", { id: "workings-topic", onchange: (event) => open(event.target.value) })),
     make("div", { class: "inputs" }),
-    make("button", { type: "button", class: "own", hidden: true, onclick: () => open(working.topic) }, "Take the scene's figures again"),
+    make("button", { type: "button", class: "own", hidden: true, onclick: () => open(working.topic) }, "Take the given figures again"),
     make("p", { class: "wrong", role: "status" }),
     make("ol", { class: "lines" }),
     make("button", { type: "button", class: "on", hidden: true, onclick: fillIn }, "Next line"),
@@ -33,12 +33,12 @@ export function start(socket, oneByOne = false) {
   board.watch(markLines);
 }
 
-function open(topic) {
+/** Open a calculation with the figures of the scene, or of the question that it works through, and its first line. */
+export function open(topic) {
   work(topic, {});
 }
 
-/** Open a calculation with these figures, and its first line. */
-export function work(topic, inputs) {
+function work(topic, inputs) {
   [entered, reached] = [inputs, 1];
   request.work(topic, new URLSearchParams(inputs).toString());
 }

@@ -11,7 +11,7 @@ const BUSY = 45; // ms after a frame within which the bench has told what is nex
 const ENOUGH = 1920 * 1080; // pixels: a picture with no more of them is never drawn coarser than the page
 const AT_REST = 400; // ms without a change, after which the picture is drawn once more, finer
 const FINER = 2; // than the page, at rest: the edges are smooth
-const ACROSS = 0.6; // of the picture's width, from which on the buttons below are kept clear of the subject
+const ACROSS = 0.6, LITTLE = 1.12; // of the picture's width: where the buttons below take less of it, only a little is given for being clear of them
 const FARTHER = 1.3; // times as far away, at most: farther, and the subject fills too little of the picture
 const MARGIN = 0.035; // of the picture's shorter side, beside the subject
 
@@ -217,13 +217,12 @@ function look() {
   window.picture.redraw();
 }
 
-/* The subject as large as the picture; where it would come under the buttons above, all of it below them, and above those that
-   reach across most of the picture below, unless that makes it small. */
+/* The subject as large as the picture; where it would come under the buttons above, all of it below them, and above those below or to
+   their left, as it is larger, unless that makes it small. */
 function framing(canvas) {
   const margin = MARGIN * Math.min(canvas.width, canvas.height), over = overThePicture();
   const clear = { left: margin, right: margin, bottom: margin, top: margin };
   const above = over.filter(({ bottom }) => bottom < canvas.height / 2), below = over.filter(({ top }) => top > canvas.height / 2);
-  const wide = below.reduce((sum, { left, right }) => sum + right - left, 0) > ACROSS * canvas.width;
   const alone = framed(given.subject, given.forward, canvas, clear);
   let frame = alone;
   const comesUnderOne = (of) => comesUnder(given.subject, given.forward, canvas, frame, of);
@@ -231,13 +230,18 @@ function framing(canvas) {
     clear.top = belowThese(above);
     frame = framed(given.subject, given.forward, canvas, clear);
   }
-  if (!wide || !comesUnderOne(below)) return frame;
+  if (!comesUnderOne(below)) return frame;
   const bottom = canvas.height - Math.min(...below.map(({ top }) => top - 4));
   let lifted = framed(given.subject, given.forward, canvas, { ...clear, bottom });
   if (comesUnder(given.subject, given.forward, canvas, lifted, above)) { // lifted, it may come where it was clear before
     lifted = framed(given.subject, given.forward, canvas, { ...clear, top: belowThese(above), bottom });
   }
-  return lifted.range < farther * alone.range ? lifted : frame;
+  const leftmost = Math.min(...below.filter(({ right }) => right > canvas.width / 2).map(({ left }) => left - 4), canvas.width - margin);
+  const beside = framed(given.subject, given.forward, canvas, { ...clear, right: canvas.width - leftmost });
+  const isLarger = beside.range < lifted.range && !comesUnder(given.subject, given.forward, canvas, beside, over);
+  const found = isLarger ? beside : lifted;
+  const wide = below.reduce((sum, { left, right }) => sum + right - left, 0) > ACROSS * canvas.width;
+  return found.range < (wide ? farther : Math.min(farther, LITTLE)) * alone.range ? found : frame;
 }
 
 const belowThese = (above) => Math.max(...above.map(({ bottom }) => bottom + 4));

@@ -67,7 +67,7 @@ function next() {
 function foot({ works }) {
   const buttons = question.isOpen()
     ? [!mock.sits() && button("Show the answer", actions.reveal)]
-    : [works && button("Work it through", () => workings.work(works.topic, works.inputs)), button("Next question", next, "main")];
+    : [works && button("Work it through", () => workings.open(works)), button("Next question", next, "main")];
   return make("div", { class: "foot" }, make("span", { class: "then" }, ...buttons.filter(Boolean)));
 }
 

@@ -23,6 +23,8 @@ let serial = null;
 let shown = false;
 let key = ""; // of the arrows, as it stands there
 let said = ""; // the newest caption
+let there = ""; // the buttons that belong to it
+let touched = true; // since the caption changed last
 
 document.documentElement.dataset.theme = "light"; // the same on every stand
 picture.forPassersBy();
@@ -71,22 +73,32 @@ for (const end of ["pointerup", "pointercancel", "wheel"]) {
   byId("picture").addEventListener(end, () => { clearTimeout(letGo); letGo = setTimeout(picture.swingBack, BACK_AFTER); });
 }
 coverWhileWaiting(socket);
-socket.watch((connected) => (shown = connected));
+let missed = false; // a touch while the page was covered, in sleep too: it counts as soon as somebody hears of it
+byId("waiting").addEventListener("pointerdown", () => (missed = true));
+socket.watch((connected) => {
+  shown = connected;
+  if (connected && missed) socket.request.touch();
+  missed = false;
+});
 setInterval(() => shown && parent !== window && tellFrame(), SHOWN_EVERY);
+for (const event of ["pointerdown", "keydown"]) window.addEventListener(event, () => (touched = true), true);
 for (const event of ["error", "unhandledrejection"]) window.addEventListener(event, (happened) => happened.preventDefault());
 socket.connect();
 
 window.bench = { socket }; // for tests and the console
 
-/* At once, unless it changes by itself; never in another language than the page around it. Where nothing is said, those who do not see
+/* At once and together with its buttons, unless it changes by itself; never in another language than the page around it. Where nothing is said, those who do not see
    the picture are told that there is one. */
-function say({ caption: words, longest, language, words: { picture: unsaid } }) {
+function say({ caption: words, longest, language, serial: stop, tries, answers, words: { picture: unsaid } }) {
   const root = document.documentElement, caption = words || unsaid;
+  const buttonsNow = JSON.stringify([stop, tries, answers]), together = touched || buttonsNow !== there || language !== root.lang;
   if (caption !== said) writeCaption(caption);
-  if (language !== root.lang) writeSentence(byId("caption"), caption);
-  said = caption;
+  if (together) writeSentence(byId("caption"), caption);
+  if (caption !== said) touched = false;
+  [said, there] = [caption, buttonsNow];
+  write(byId("room"), longest);
   // what is long is smaller; at one stop all that is said is of one size, unless it is longer than that
-  byId("caption").parentElement.style.setProperty("--long", Math.max(1, longest, caption.length));
+  byId("caption").parentElement.style.setProperty("--long", Math.max(1, longest.length, caption.length));
   root.lang = language;
 }
 

@@ -104,7 +104,7 @@ MUTATIONS = (
     ),
     Mutation("physics/starting/changeover.py", "time) - self.residual)", "time) + self.residual)", CONNECTIONS),
     Mutation(SHARED + "mistakes.py", "if len(names) < 2:", "if len(names) < 9:", MISTAKES),
-    Mutation("scenes/practice/practice.py", "TELLS_APART if self.apart else AGAIN", "AGAIN", PRACTICE),
+    Mutation("scenes/practice/practice.py", "TELLS_APART if self.apart else SHOWN", "SHOWN", PRACTICE),
     Mutation("scenes/practice/practice.py", "mistakes, apart=True))", "mistakes))", PRACTICE),
     Mutation("scenes/practice/practice.py", "if before and not before.apart", "if before", PRACTICE),
     Mutation("scenes/practice/practice.py", "(FIRST_OF_ALL if name == FORWARD else 1)", "1", PRACTICE),
