@@ -36,6 +36,7 @@ OF_ALL_SCENES = (
     "test_the_built_in_lesson_covers_every_scene_in_order", "test_every_meaning_has_its_words_here",
     "test_every_scene_lists_at_least_five_kinds", "test_every_scene_that_holds_out_a_hand_is_looked_at",
     "test_no_caption_depends_on_where_one_looks_from", "test_every_topic_has_an_example",
+    "test_every_scene_on_a_conductor_has_its_answer_worked_out_here", "test_of_every_scene_a_reading_is_worked_out_again",
 )  # fmt: skip  # which ask something of each scene without its name in theirs
 
 

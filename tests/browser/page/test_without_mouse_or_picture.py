@@ -89,12 +89,18 @@ def test_the_whole_bench_is_worked_by_the_keyboard_alone(page):
     page.wait_for(f"before => {told}.settings.field !== before", before)
     tab_to(page, "next")  # in a list letters look for words
     keys.press("n")
+    page.wait_for(f"() => {told}.scene.name === '{catalogue.NAMES[catalogue.NAMES.index('pushed-conductor') + 1]}'")
+    tab_to(page, "two-wires")
+    keys.press("Enter")
     page.wait_for(f"() => {told}.scene.name === 'two-wires'")
     before = page.told("settings")["wire"]
     tab_to(page, f"control-wire-{before}")  # one of short words: a row
     keys.press("ArrowRight")
     page.wait_for(f"before => {told}.settings.wire !== before", before)
     keys.press("p")
+    page.wait_for(f"() => {told}.scene.name === '{catalogue.NAMES[catalogue.NAMES.index('two-wires') - 1]}'")
+    tab_to(page, "pushed-conductor")
+    keys.press("Enter")
     page.wait_for(f"() => {told}.scene.name === 'pushed-conductor'")
 
     tab_to(page, "run")

@@ -5,10 +5,12 @@ from __future__ import annotations
 import tomllib
 from functools import cache
 
+import pytest
+
 from scenes.lesson.lesson import Lesson, built_in, read
 
 GIVEN = tomllib.loads(built_in())["step"]  # as it stands in the file
-NUMBERS = range(1, len(GIVEN) + 1)
+NUMBERS = [pytest.param(number, id=f"{number} {step['scene']}") for number, step in enumerate(GIVEN, 1)]
 
 
 @cache

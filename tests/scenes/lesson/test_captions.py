@@ -90,6 +90,13 @@ def test_fifty_turns_give_fifty_times_the_voltage():
     assert fifty.peaks["E"] / once.peaks["E"] == pytest.approx(50, rel=0.08)
 
 
+def test_the_most_that_was_read_of_each_is_in_units_without_a_prefix():
+    """E = N B l v, which are read in mV, mT, mm and m/s."""
+    for caption, now in shown_in("moved-conductor").items():
+        peaks = now.peaks
+        assert peaks["E"] == pytest.approx(peaks["N"] * peaks["B"] * peaks["l"] * peaks["v"], rel=0.01), caption
+
+
 @pytest.mark.parametrize("name", TOURS)
 def test_a_stop_of_a_tour_is_true_at_0_1_3_and_8_seconds(name):
     scene = catalogue.scene_class(name)()

@@ -72,6 +72,11 @@ BACK = [
     ("field-round-a-wire", "current", "current"),
     ("field-round-a-wire", "place", "compass"),
 ]
+# of each scene that has set-ups in which nothing happens: how the answer says so, and what overlooks whoever names a direction
+NOTHING = {
+    "pushed-conductor": ("it is not pushed", "along the field taken for across"),
+    "moved-conductor": ("there is no voltage", "along the field taken for across"),
+}
 # by which of Fleming's rules a scene's reasons go: what is shown beside its first finger, "second" of the left hand, "thumb" of the right
 FLEMING = {"pushed-conductor": "second", "moved-conductor": "thumb", "cage-rotor": "thumb", "coils-and-commutator": "thumb"}
 
@@ -89,16 +94,19 @@ def test_every_scene_on_a_conductor_has_its_answer_worked_out_here():
 def test_forward_the_answer_is_that_of_the_cross_product(name):
     for put in of_kind(name, "forward"):
         right = words(name, RESULT[name](put.settings))
-        said = {"nowhere": ("it is not pushed", "there is no voltage")}.get(right, (right,))
-        assert put.question.words_of(put.question.answer) in said, put.question.text
+        said, mistake = right, ""
+        if right == "nowhere":
+            assert name in NOTHING, f"NOTHING in test_directions.py wants {name!r}: how its answer says so, and the mistake of any other"
+            said, mistake = NOTHING[name]
+        assert put.question.words_of(put.question.answer) == said, put.question.text
         if right == "nowhere":
             overlooked = 0 if "No current" in put.question.text else len(put.question.choices) - 1
             assert len(put.question.mistakes) == overlooked, put.question.text
         for value, mistakes in put.question.mistakes:
             given = put.question.words_of(value)
             backwards = words(name, times(-1.0, RESULT[name](put.settings)))
-            if right == "nowhere":  # what is given lies along the field: whoever names a direction takes it to be across
-                assert mistakes == ("along the field taken for across",), put.question.text
+            if right == "nowhere":
+                assert mistakes == (mistake,), put.question.text
                 continue
             assert ("along instead of across" in mistakes) or given == backwards, (put.question.text, mistakes)
             # every hand, finger or flow that is mistaken turns it round, so none of them can be told by itself

@@ -30,11 +30,8 @@ class Shown:
         for reading in scene.readings():
             figure = re.sub(r"[^\d.eE+-]", "", reading.value.replace("\N{MINUS SIGN}", "-"))
             try:
-                unit = (
-                    {"m": 1e-3, "k": 1e3, "µ": 1e-6}.get(reading.unit[:1], 1.0)
-                    if len(reading.unit) > 1 and reading.unit[:1] in "mkµ"
-                    else 1.0
-                )
+                prefix = re.match(r"[mkµ](?=[A-Za-zΩ])", reading.unit)  # none in m and m/s, which begin with the metre
+                unit = {"m": 1e-3, "k": 1e3, "µ": 1e-6}[prefix[0]] if prefix else 1.0
                 self.peaks[reading.symbol] = max(self.peaks.get(reading.symbol, 0.0), abs(float(figure)) * unit)
             except ValueError:
                 continue
