@@ -21,7 +21,7 @@ MUTATIONS = (
         (SNAPSHOT, "abs(self.state.torque) <= load", "abs(self.state.torque) >= load"),
         (SNAPSHOT, 'sequence == "positive" else 1.0', 'sequence != "positive" else 1.0'),
         (SNAPSHOT, '"proof": -PROOF_SPEED}', '"proof": PROOF_SPEED}'),
-        (READINGS, "minus(now.sense * state.force[k], 2)", "minus(state.force[k], 2)"),
+        (READINGS, "1000 * state.emf[k], now.sense * state.force[k]", "1000 * state.emf[k], state.force[k]"),
         (
             READINGS,
             "sense = rated_torque(setup.poles), float(np.sum(state.force)), view.turning(state.torque)",

@@ -13,7 +13,7 @@ MUTATIONS = (
         PUSHED,
         (PUSHED_SCENE + "snapshot.py", "hand=left_hand(mean, current", "hand=left_hand(-mean, current"),
         (PUSHED_SCENE + "snapshot.py", "ROD_RADIUS = 0.023, 0.007", "ROD_RADIUS = 0.023, 0.006"),
-        (PUSHED_SCENE + "readings.py", 'f"The current flows {seen(now.current)}', 'f"The current flows {seen(-now.current)}'),
+        (PUSHED_SCENE + "readings.py", "{flowing(now.setup, now.current, seen)}, the", "{flowing(now.setup, -now.current, seen)}, the"),
         (HUNG, "self.battery.connect(-current)", "self.battery.connect(current)"),
         (HUNG, "side * sense * (self.gap / 2 + 0.006)", "-side * sense * (self.gap / 2 + 0.006)"),
         ("physics/conductors/hung_rod.py", "[self.leads[0][:-1], self.ends, self.leads[1][1:]]", "[self.ends]"),
