@@ -34,6 +34,11 @@ def _flows(setup: SetUp) -> str:
     return f"A current flows {setup.look.view.directions.words(setup.now.setup.current * UP)} through the table."
 
 
+def _in_sight(dice, settings) -> dict:
+    """Not the compass that the wire and the hand round it stand before: there an arrow is drawn, and the answer's is shown."""
+    return FLOWS | ({"compass": dice.choice(("right", "left", "front"))} if settings["compass"] == "back" else {})
+
+
 def _microtesla(now: Snapshot) -> float:
     """Of a long wire."""
     return PERMEABILITY * abs(now.setup.current) / (2 * np.pi * now.setup.radius)
@@ -65,7 +70,7 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("which way the field points", _mistaken, without=("nowhere",), setup=lambda dice, settings: FLOWS, answered=DRAWN),
+    forward("which way the field points", _mistaken, without=("nowhere",), setup=_in_sight, answered=DRAWN),
     backward(
         "current",
         "which way the current must flow",

@@ -163,3 +163,20 @@ def test_where_the_picture_is_covered_nothing_is_drawn():
     covered = scene("field-round-a-wire")
     question = about(covered, kind_of(covered, "place"), covered.settings | {"switch": True, "current": 20.0}).question(covered)
     assert question.arrow is None
+
+
+def test_round_a_wire_the_place_that_is_asked_about_does_not_lie_behind_the_wire():
+    """By the test's own line from the place toward the eye: at no point does it come nearer to the wire, upright through the middle, than
+    a hand round it is thick, 25 mm."""
+    of = scene("field-round-a-wire")
+    places = set()
+    for seed in range(1, 60):
+        put = draw(of, kind_of(of, "forward"), seed)
+        view = next(each for each in of.views if each.name == put.view)
+        x, _, z = put.question(of).arrow.at
+        toward = [-part for part in oracle.unit(view.forward)]
+        flat = math.hypot(toward[0], toward[2])
+        along = max(0.0, -(x * toward[0] + z * toward[2]) / flat**2)
+        assert math.hypot(x + along * toward[0], z + along * toward[2]) > 0.025, (seed, put.settings["compass"])
+        places.add(put.settings["compass"])
+    assert len(places) == 3
