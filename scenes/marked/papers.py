@@ -145,6 +145,10 @@ class Papers:
         scene.draw(answered, mistake)
         built.drain()
         self._shapes |= {index: command["mesh"] for index, command in built.commands.items() if "mesh" in command}
+        # another scene may copy a thing of this one that has the shape of a thing before it
+        self._shapes |= {
+            index: self._shapes[like] for index, command in built.commands.items() if (like := command.get("like")) in self._shapes
+        }
         things = set() if prediction.covers else ObjectStream.in_sight(built.commands)
         light = {key: text for key, text in built.stream.attributes.items() if key[0] not in built.commands}
         places = ObjectStream.in_order(light | ObjectStream.as_they_are(things))

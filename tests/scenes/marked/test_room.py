@@ -53,7 +53,7 @@ def test_the_right_answer_to_the_same_words_follows_from_what_was_set(papers):
     right: dict[tuple[str, str], set[str]] = {}
     by_words: dict[str, set[str]] = {}
     for seed in range(1, 25):
-        paper = papers.paper(Asked("two-wires", "why", seed))
+        paper = papers.paper(Asked("cage-rotor", "bar", seed))
         question = paper.put().posed
         answer = question.words_of(question.answer)
         right.setdefault((question.text, paper.set_up), set()).add(answer)

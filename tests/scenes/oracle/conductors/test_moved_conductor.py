@@ -133,9 +133,9 @@ def test_what_is_drawn_read_and_said_of_the_moved_conductor_is_true():
         assert reading(data, "U") == pytest.approx(voltage * 1000, abs=0.006 + 1e-3 * abs(voltage) * 1000)
         assert reading(data, "F") == pytest.approx(size(force) * 1000, abs=0.006 + 1e-3 * size(force) * 1000)
         if settings["way"] == "across":
-            inserted = re.search(r"= (\d+) × ([\d.]+) T × ([\d.]+) m × ([\d.]+) m/s = ([\d.]+) mV", formula_of(data, "E"))
-            n, b, length, v, e = (float(x) for x in inserted.groups())
-            assert n * b * length * v * 1000 == pytest.approx(e, abs=0.006 + n * length * (5e-6 * v + 5e-4 * b) * 1000)
+            inserted = re.search(r"= (−?\d+) × ([\d.]+) T × ([\d.]+) m × ([\d.]+) m/s = (−?[\d.]+) mV", formula_of(data, "E"))
+            n, b, length, v, e = (float(x.replace("−", "-")) for x in inserted.groups())
+            assert n * b * length * v * 1000 == pytest.approx(e, abs=0.006 + abs(n) * length * (5e-6 * v + 5e-4 * b) * 1000)
         else:
             assert formula_of(data, "E").endswith("cuts no flux: E = 0")
         assert formula_of(data, "B").startswith(f"it points {seen(field, forward, up)};")

@@ -131,11 +131,17 @@ def test_what_is_drawn_read_and_said_of_the_pushed_conductor_is_true():
             assert says == "No current flows and nothing pushes the rod."
         else:
             said = f"pushed {seen(force, forward, up)}" if pushed else "not pushed"
-            assert (
-                says == f"The current flows {seen(current, forward, up)}, the field points {seen(field, forward, up)}: the rod is {said}."
-            )
+            flows = f"The current flows {seen(current, forward, up)}{level(tilt)}"
+            assert says == f"{flows}, the field points {seen(field, forward, up)}: the rod is {said}."
         check_question(data["question"], amperes, tilt, sense, forward, up)
     assert pushes > 10 and hands > 0.7 * pushes, "a rod turned toward the eye leaves it out now and then"
+
+
+def level(tilt: float) -> str:
+    """How the rod lies, in words, where one of the eight directions in words does not say it."""
+    degrees = abs(math.degrees(tilt))
+    marked = f", the rod's marked end {degrees:g}° {'above' if tilt > 0 else 'below'} level"
+    return "" if any(abs(degrees - each) < 1e-9 for each in (0, 45, 90)) else marked
 
 
 def formula_of(data, symbol):
@@ -152,7 +158,7 @@ def check_question(question, amperes, tilt, sense, forward, up):
     for value, way in (("to the right", (1, 0, 0)), ("to the left", (-1, 0, 0)), ("up", (0, 1, 0)), ("down", (0, -1, 0))):
         assert words[value] == seen(way, forward, up)
     assert f"the field points {seen((0, sense, 0), forward, up)}" in question["text"]
-    assert (f"The current flows {seen(current, forward, up)}" if amperes else "No current flows") in question["text"]
+    assert (f"The current flows {seen(current, forward, up)}{level(tilt)}" if amperes else "No current flows") in question["text"]
     if answer != "nowhere":
         assert f"the thumb then points {seen(push, forward, up)} (force)" in question["reason"] and question["reason"].startswith(
             "Left hand"
