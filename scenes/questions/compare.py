@@ -56,7 +56,8 @@ def one_of(*values: Any) -> Callable[[Any], list[Any]]:
 
 
 def reverse(value: float) -> list[float]:
-    return [-value + 0.0]
+    """The other direction, of the same size and of others: the direction alone then tells no answer."""
+    return [-value + 0.0, -2 * value + 0.0, -value / 2 + 0.0]
 
 
 def compared(before: float, after: float) -> str | None:
@@ -151,9 +152,9 @@ def _can_be_told(control, before: Any, value: Any) -> bool:
     if not isinstance(before, float):
         return True
     steps = (value - control.low) / control.step
-    if abs(steps - round(steps)) > ALIKE:
+    if value == before or not control.low <= value <= control.high or abs(steps - round(steps)) > ALIKE:
         return False
-    return value != before and (min(before, value) >= 0 or max(before, value) < 0 or value == -before)
+    return min(before, value) >= 0 or max(before, value) < 0 or value in reverse(before)
 
 
 def _changed(setup: SetUp, change: Change, value) -> str:
@@ -163,7 +164,8 @@ def _changed(setup: SetUp, change: Change, value) -> str:
     if of.kind == "number" and min(before, value) < 0:  # sizes are told, and no sign: what counts as positive stands after the comma
         called = called.split(",")[0]
         if max(before, value) > 0:
-            return f"Now one thing is changed: {called} is reversed, at {_said(of, change, abs(value))}{unit} as before."
+            one_way, other_way = (f"{_said(of, change, abs(each))}{unit}" for each in (before, value))
+            return f"Now one thing is changed: {called}, from {one_way} one way to {other_way} the other way."
         before, value, alike = -before, -value, " in the same direction"
     return f"Now one thing is changed: {called}, from {_said(of, change, before)}{short} to {_said(of, change, value)}{unit}{alike}."
 

@@ -160,7 +160,7 @@ def _any(dice, settings) -> dict:
 
 def _lost_or_loaded(dice, settings) -> dict:
     """A three-phase motor that loses a line or a winding under one load or another, or at times one with a capacitor."""
-    load = float(dice.choice((0, 20, 50, 80, 110, 140)))
+    load = float(dice.choice((10, 20, 50, 80, 110, 140)))
     if dice.random() < 0.3:
         return {"asked": "trips", "motor": ONE, "auxiliary": RUN_CAPACITOR, "start": REST, "load": load}
     joined, opened = dice.choice(((IN_STAR, LINE), (IN_STAR, WINDING), (IN_DELTA, LINE)))

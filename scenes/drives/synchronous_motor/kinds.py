@@ -105,7 +105,7 @@ def _why(setup: SetUp) -> Reasons:
 
 
 KINDS = (
-    forward("what the motor does", even=False),
+    forward("what the motor does", without=("in-phase",), even=False),
     _where_it_is_clear(
         backward(
             "excitation",

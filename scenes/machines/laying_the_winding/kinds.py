@@ -158,6 +158,7 @@ KINDS = (
                 lambda plan: float(plan.winding.span),
                 "slots",
                 "The full pitch is slots / poles; a short one is less.",
+                {"stator": SHARED["stator"]},
             ),
             Measure("the slots per pole and phase", lambda plan: plan.slots / plan.poles / 3, "", "Slots / (3 × poles).", SHARED),
             Measure("the electrical angle from slot to slot", _degrees, "°", "360° for each pole pair, shared by its slots.", SHARED),
