@@ -17,12 +17,12 @@ import pytest
 
 TAKE_LONG = (
     "test_lesson", "test_for_everyone", "test_page", "test_every_scene", "test_every_drive", "test_stand_soak", "test_share",
-    "test_drawn", "test_exhibit", "test_standing", "test_picture", "test_practice", "test_without_mouse_or_picture", "test_tours",
-    "test_prepare", "test_behind_a_proxy", "test_soak", "test_takehome_scenes", "test_stand", "test_inside_a_motor", "test_speed_scenes",
-    "test_takehome", "test_handout_print", "test_checked", "test_while_a_question_waits", "test_worksheet", "test_abuse",
-    "test_usual_plates", "test_killed", "test_captions", "test_command_line", "test_synchronous_motor", "test_starter", "test_visitors",
-    "test_coils_and_commutator", "test_starting", "test_house", "test_cage_rotor", "test_frame", "test_symbols", "test_starting_scene",
-    "test_every_control",
+    "test_drawn", "test_exhibit", "test_standing", "test_picture", "test_practice", "test_practice_page", "test_tours",
+    "test_without_mouse_or_picture", "test_prepare", "test_behind_a_proxy", "test_soak", "test_takehome_scenes", "test_stand",
+    "test_inside_a_motor", "test_speed_scenes", "test_takehome", "test_handout_print", "test_checked", "test_while_a_question_waits",
+    "test_worksheet", "test_abuse", "test_usual_plates", "test_killed", "test_captions", "test_command_line",
+    "test_synchronous_motor", "test_starter", "test_visitors", "test_coils_and_commutator", "test_starting", "test_house",
+    "test_cage_rotor", "test_frame", "test_symbols", "test_starting_scene", "test_every_control",
 )  # fmt: skip
 
 

@@ -10,8 +10,9 @@ from scenes.bench.prediction import Prediction
 from scenes.bench.tally import Tally
 from scenes.bench.workings import WorkingSheet
 from scenes.scene import address
+from scenes.scene.curves import Plot
 from scenes.scene.described import described, described_mark, described_plot, described_readings, described_view
-from scenes.scene.scene import Plot, Reading, Scene
+from scenes.scene.scene import Reading, Scene
 from visual.host import messages
 from visual.host.server import Host
 from visual.solid import lights

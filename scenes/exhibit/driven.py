@@ -7,7 +7,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from scenes.exhibit.tour import TourStop
-from scenes.scene.scene import Box, Scene, round_the_shaft
+from scenes.scene.scene import Scene
+from scenes.scene.views import Box, round_the_shaft
 from visual.apparatus import driven
 from visual.apparatus.driven import Driven
 from visual.apparatus.lift import Lift

@@ -13,7 +13,8 @@ import numpy as np
 
 from scenes.exhibit.driven import KINDS
 from scenes.exhibit.tour import TourStop
-from scenes.scene.scene import Box, Scene, round_the_shaft
+from scenes.scene.scene import Scene
+from scenes.scene.views import Box, round_the_shaft
 from visual.host import messages
 from visual.host.messages import Vector
 from visual.terminal_box.markings import Stamped

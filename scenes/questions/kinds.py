@@ -17,8 +17,8 @@ from typing import Any
 
 from physics.arguments import quoted
 from scenes.scene.question import CHOSEN, FORWARD, Question
-from scenes.scene.scene import View
 from scenes.scene.story import Look
+from scenes.scene.views import View
 
 TRIES_KEEPING = 6  # where settings are kept: then most draws are alike
 ABOUT_WHAT = "asked"  # how the names of controls begin that say what a scene's own question is about

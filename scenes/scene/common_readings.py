@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from scenes.scene.scene import Reading, View
+from scenes.scene.scene import Reading
+from scenes.scene.views import View
 
 
 def synchronous_speed(rpm: float, frequency: float, poles: int, of: str = "that of the field", tells: bool = False) -> Reading:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from scenes.scene.curves import Chart, Mark
 from scenes.scene.question import Question
-from scenes.scene.scene import Chart, Mark, Reading
+from scenes.scene.scene import Reading
 from visual.host import messages
 
 USUAL, LEAST = 4, 3  # readings in sight: without a word on it, and at least

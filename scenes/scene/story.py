@@ -34,7 +34,9 @@ from typing import Any
 
 from physics.directions import Grip, Hand
 from scenes.questions.mistaken_hands import MistakenGrip, MistakenHand, gripping_by, held_by
-from scenes.scene.scene import Mark, Plot, Question, Reading, Scene, View
+from scenes.scene.curves import Mark, Plot
+from scenes.scene.scene import Question, Reading, Scene
+from scenes.scene.views import View
 
 
 @dataclass(frozen=True)

@@ -5,8 +5,9 @@ from __future__ import annotations
 from scenes.conductors.field_round_a_wire import kinds, picture, question, readings, snapshot
 from scenes.conductors.field_round_a_wire.snapshot import IN_WORDS, PLACES
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
-from scenes.scene.scene import Key, View
+from scenes.scene.scene import Key
 from scenes.scene.story import Story
+from scenes.scene.views import View
 from visual import palette
 
 

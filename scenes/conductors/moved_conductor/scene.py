@@ -7,8 +7,10 @@ from dataclasses import replace
 from scenes.conductors.moved_conductor import kinds, picture, question, readings, snapshot
 from scenes.conductors.moved_conductor.snapshot import DEPTHS
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
-from scenes.scene.scene import Chart, Key, View
+from scenes.scene.curves import Chart
+from scenes.scene.scene import Key
 from scenes.scene.story import Story
+from scenes.scene.views import View
 from visual import palette
 
 

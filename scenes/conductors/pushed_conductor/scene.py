@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from scenes.conductors.pushed_conductor import kinds, picture, question, readings, snapshot
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
-from scenes.scene.scene import Key, View
+from scenes.scene.scene import Key
 from scenes.scene.story import Story
+from scenes.scene.views import View
 from visual import palette
 
 # magnet, battery and hung rod; beside them stands the hand

@@ -10,7 +10,7 @@ import numpy as np
 from scenes.drives.braking.motors import BY_INVERTER, LINES, OFF, RATED_TORQUE, SWAPPED, electrical
 from scenes.drives.braking.shaft import FASTEST, SUPPLIED, Case
 from scenes.drives.braking.snapshot import Snapshot
-from scenes.scene.scene import Line, Mark, Plot
+from scenes.scene.curves import Line, Mark, Plot
 from scenes.scene.story import Look
 from visual import palette
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from scenes.drives.braking import curves, kinds, picture, question, readings, snapshot
 from scenes.drives.braking.shaft import DIRECT_CURRENT, HOIST, PLUG, RAMP
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
-from scenes.scene.scene import Key, View, round_the_shaft
+from scenes.scene.scene import Key
 from scenes.scene.story import Story
+from scenes.scene.views import View, round_the_shaft
 from visual import palette
 
 MACHINE = (*round_the_shaft(0.111, -0.03, 0.03), ((-0.085, -0.128, 0.0), (0.085, -0.1, 0.03)))

@@ -9,7 +9,7 @@ import numpy as np
 from physics.induction import EquivalentCircuit
 from scenes.drives.changing_speed.motors import joined_motor, motor_at
 from scenes.drives.changing_speed.snapshot import INVERTER, POLES, Snapshot
-from scenes.scene.scene import Line, Mark, Plot
+from scenes.scene.curves import Line, Mark, Plot
 from scenes.scene.story import Look
 from visual import palette
 

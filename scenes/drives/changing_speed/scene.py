@@ -7,8 +7,9 @@ from scenes.drives.changing_speed.motors import full_field
 from scenes.drives.changing_speed.snapshot import INVERTER, ONE_WINDING, TWO_WINDINGS, Snapshot
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, slow_motion
-from scenes.scene.scene import Key, View
+from scenes.scene.scene import Key
 from scenes.scene.story import Story
+from scenes.scene.views import View
 from visual import palette
 from visual.machines.speed_machine import longest_field
 

@@ -9,8 +9,8 @@ from scenes.drives.instruments import faults, kinds, measured, order, picture, q
 from scenes.drives.instruments.case import KNOWN
 from scenes.scene import phases
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
-from scenes.scene.scene import View
 from scenes.scene.story import Story
+from scenes.scene.views import View
 
 AT = (
     *[(point, point) for point in POINTS],

@@ -9,7 +9,7 @@ import numpy as np
 from scenes.drives.one_phase.motors import SPEEDS, START_CAPACITOR, Feed, rated
 from scenes.drives.one_phase.shaft import OPENS
 from scenes.drives.one_phase.snapshot import Snapshot
-from scenes.scene.scene import Line, Mark, Plot
+from scenes.scene.curves import Line, Mark, Plot
 from scenes.scene.story import Look
 from visual import palette
 

@@ -8,8 +8,9 @@ from scenes.drives.one_phase.shaft import CLOCKWISE, COUNTER, REST, RUNNING, set
 from scenes.drives.one_phase.snapshot import ONE, THREE
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, slow_motion
-from scenes.scene.scene import Key, View, round_the_shaft
+from scenes.scene.scene import Key
 from scenes.scene.story import Story
+from scenes.scene.views import View, round_the_shaft
 from visual import palette
 from visual.one_phase.machine import BACKWARD, FORWARD
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from scenes.drives.slip_and_speed.snapshot import Snapshot
-from scenes.scene.scene import Line, Mark, Plot
+from scenes.scene.curves import Line, Mark, Plot
 from scenes.scene.story import Look
 from visual import palette
 

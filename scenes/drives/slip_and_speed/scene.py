@@ -7,7 +7,8 @@ from scenes.drives.slip_and_speed.plate import WithPlate
 from scenes.drives.slip_and_speed.snapshot import Setup
 from scenes.scene import common_controls
 from scenes.scene.controls import slow_motion
-from scenes.scene.scene import Key, View, round_the_shaft
+from scenes.scene.scene import Key
+from scenes.scene.views import View, round_the_shaft
 from visual import palette
 
 

@@ -14,7 +14,7 @@ from scenes.drives.starting.case import Case
 from scenes.drives.starting.motors import RATED_CURRENT, RATED_TORQUE, SYNCHRONOUS
 from scenes.drives.starting.snapshot import Snapshot
 from scenes.drives.starting.worked_out import WorkedOut
-from scenes.scene.scene import Line, Mark, Plot
+from scenes.scene.curves import Line, Mark, Plot
 from scenes.scene.story import Look
 from visual import palette
 

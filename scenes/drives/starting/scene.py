@@ -10,9 +10,11 @@ from scenes.drives.starting.starters import WORDS
 from scenes.drives.starting.worked_out import StartTable, WorkedOut
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, slow_motion
+from scenes.scene.curves import Plot
 from scenes.scene.phases import colours
-from scenes.scene.scene import Key, Plot, Question, View
+from scenes.scene.scene import Key, Question
 from scenes.scene.story import Look, Story
+from scenes.scene.views import View
 from visual import palette
 
 QUIET_PICTURES = 16  # without a change, before the rest of the table is worked out

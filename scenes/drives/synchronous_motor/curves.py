@@ -9,7 +9,7 @@ import numpy as np
 from physics.synchronous.round_rotor import running_at_angle
 from scenes.drives.synchronous_motor import motors
 from scenes.drives.synchronous_motor.snapshot import Snapshot
-from scenes.scene.scene import Line, Mark, Plot
+from scenes.scene.curves import Line, Mark, Plot
 from scenes.scene.story import Look
 from visual import palette
 

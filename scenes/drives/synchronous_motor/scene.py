@@ -7,8 +7,9 @@ from scenes.drives.synchronous_motor.motors import POLES, rated_torque
 from scenes.drives.synchronous_motor.snapshot import BY_INVERTER, IN_STEP, LONGEST, NEVER, ON_MAINS
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, Switch, slow_motion
-from scenes.scene.scene import Key, View, round_the_shaft
+from scenes.scene.scene import Key
 from scenes.scene.story import Story
+from scenes.scene.views import View, round_the_shaft
 from visual import palette
 
 STEADY = 0.05  # of rated torque: motor and load no further apart

@@ -15,8 +15,8 @@ from scenes.drives.terminal_box.starter import settings as starter_settings
 from scenes.drives.terminal_box.starter import snapshot as starter_snapshot
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, slow_motion
-from scenes.scene.scene import View
 from scenes.scene.story import Story
+from scenes.scene.views import View
 
 SUPPLIES = ("230", "400", "690")
 

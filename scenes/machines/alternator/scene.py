@@ -9,8 +9,9 @@ from scenes.machines.alternator.picture import METRES_PER_SPEED, METRES_PER_TESL
 from scenes.machines.alternator.snapshot import LARGEST_FIELD, LARGEST_SPEED, Snapshot
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Key, View, round_the_shaft
+from scenes.scene.scene import Key
 from scenes.scene.story import Look, Story
+from scenes.scene.views import View, round_the_shaft
 from visual import palette
 from visual.machines.alternator_drawn import LAMP, LAMPS_AT
 

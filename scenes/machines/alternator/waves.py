@@ -6,7 +6,7 @@ import numpy as np
 
 from scenes.machines.alternator.snapshot import AT_FIRST, Snapshot
 from scenes.scene import phases
-from scenes.scene.scene import Line, Mark, Plot
+from scenes.scene.curves import Line, Mark, Plot
 from scenes.scene.story import Look
 from visual import palette
 

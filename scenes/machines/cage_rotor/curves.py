@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from scenes.machines.cage_rotor.motor import RPM
 from scenes.machines.cage_rotor.snapshot import Snapshot
-from scenes.scene.scene import Line, Mark, Plot
+from scenes.scene.curves import Line, Mark, Plot
 from scenes.scene.story import Look
 from visual import palette
 

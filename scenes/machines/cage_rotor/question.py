@@ -8,8 +8,9 @@ import numpy as np
 
 from scenes.machines.cage_rotor.snapshot import AXIS, Snapshot
 from scenes.scene.common_controls import line_order
-from scenes.scene.scene import Question, View
+from scenes.scene.scene import Question
 from scenes.scene.story import Look
+from scenes.scene.views import View
 
 LAGGING = "The current of this bar lags so far behind that for the moment it still flows"
 IN_LINE = 0.9  # of a unit vector: so much of it along the shaft

@@ -9,8 +9,9 @@ from scenes.machines.cage_rotor.motor import LARGEST_FIELD, NO_LOAD_FIELD
 from scenes.machines.cage_rotor.snapshot import SEEN_BEST, Setup, Snapshot, observe
 from scenes.scene import common_controls
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Key, View, round_the_shaft
+from scenes.scene.scene import Key
 from scenes.scene.story import Story
+from scenes.scene.views import View, round_the_shaft
 from visual import palette
 
 PLATE = ((-0.09, -0.123, -0.05), (0.09, -0.115, 0.05))  # that it stands on

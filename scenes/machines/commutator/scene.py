@@ -10,8 +10,10 @@ from scenes.machines.commutator import kinds, picture, question, readings, snaps
 from scenes.machines.commutator.machine import LARGEST_FIELD, SIDES
 from scenes.machines.commutator.snapshot import NEAR_A_POLE, Snapshot, settled
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Chart, Key, View
+from scenes.scene.curves import Chart
+from scenes.scene.scene import Key
 from scenes.scene.story import Look, Story
+from scenes.scene.views import View
 from visual import palette
 from visual.machines.commutator.machine import COIL_HEX, MOST_COILS
 

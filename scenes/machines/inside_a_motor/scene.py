@@ -10,8 +10,9 @@ from scenes.machines.inside_a_motor.question import LETTERS, lettered
 from scenes.machines.inside_a_motor.snapshot import WORK, Setup, Snapshot
 from scenes.machines.inside_a_motor.taking_apart import STEPS, offsets
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Box, Pick, View
+from scenes.scene.scene import Pick
 from scenes.scene.story import Look, Story
+from scenes.scene.views import Box, View
 from visual.machines.opened import sizes
 from visual.machines.opened.housing import BOX_TOP
 

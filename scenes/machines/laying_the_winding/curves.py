@@ -9,7 +9,7 @@ import numpy as np
 from physics.windings.coils_in_slots import PHASES
 from scenes.machines.laying_the_winding.snapshot import Snapshot
 from scenes.scene import phases
-from scenes.scene.scene import Line, Plot
+from scenes.scene.curves import Line, Plot
 from scenes.scene.story import Look
 
 ORDERS = range(1, 14, 2)

@@ -24,8 +24,9 @@ from scenes.machines.laying_the_winding.plans import (
 from scenes.machines.laying_the_winding.snapshot import FREQUENCY, FULL, Snapshot
 from scenes.scene import phases
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Key, View
+from scenes.scene.scene import Key
 from scenes.scene.story import Story
+from scenes.scene.views import View
 from visual import palette
 from visual.machines.field_machine import longest_field
 from visual.machines.winding.unrolled import SHEET

@@ -11,8 +11,9 @@ from scenes.machines.turning_field.snapshot import Snapshot, next_instant
 from scenes.machines.turning_field.windings import FULL, USUAL, WoundByHand, largest_of, wound_by_hand
 from scenes.scene import common_controls, phases
 from scenes.scene.controls import Choice, Number, slow_motion
-from scenes.scene.scene import Key, Pick, View
+from scenes.scene.scene import Key, Pick
 from scenes.scene.story import Story
+from scenes.scene.views import View
 from visual import palette
 from visual.machines.bore_field import MmfRing
 from visual.machines.field_machine import longest_field

@@ -8,7 +8,7 @@ from physics.supply.supplies import instantaneous
 from scenes.machines.turning_field.snapshot import Snapshot
 from scenes.machines.turning_field.windings import PLOTTED
 from scenes.scene import phases
-from scenes.scene.scene import Line, Mark, Plot
+from scenes.scene.curves import Line, Mark, Plot
 from scenes.scene.story import Look
 from visual import palette
 

@@ -46,8 +46,8 @@ MUTATIONS = (
             'groups[go], groups[back] = f"+{PHASES[phase]}", f"\\N{MINUS SIGN}{PHASES[phase]}"',
             'groups[back], groups[go] = f"+{PHASES[phase]}", f"\\N{MINUS SIGN}{PHASES[phase]}"',
         ),
-        ("scenes/scene/scene.py", "return -1.0 if self.forward[2] > 0 else 1.0", "return 1.0"),
-        ("scenes/scene/scene.py", 'return "the drive end" if self.side > 0 else "the non-drive end"', 'return "the drive end"'),
+        ("scenes/scene/views.py", "return -1.0 if self.forward[2] > 0 else 1.0", "return 1.0"),
+        ("scenes/scene/views.py", 'return "the drive end" if self.side > 0 else "the non-drive end"', 'return "the drive end"'),
         (
             "visual/machines/stator.py",
             "self._middle, self._sign = point(middle), 1 if share > 0 else -1",

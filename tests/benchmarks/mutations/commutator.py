@@ -44,7 +44,7 @@ MUTATIONS = (
             "drawn.hold_out(hand_of(now, look), -now.places[pointed.at])",
         ),
         (f"{ROOM}/readings.py", "minus(-now.torque * 1000, 0)", "minus(now.torque * 1000, 0)"),
-        ("scenes/scene/scene.py", "{direction}, looking at {self.end}", "{direction}, looking at the drive end"),
+        ("scenes/scene/views.py", "{direction}, looking at {self.end}", "{direction}, looking at the drive end"),
         (f"{ROOM}/question.py", '("clockwise", view.turning(-1.0))', '("clockwise", "clockwise")'),
         (f"{ROOM}/question.py", "'A1' if setup.battery > 0 else 'A2'}\" if setup", "'A2' if setup.battery > 0 else 'A1'}\" if setup"),
         (f"{ROOM}/question.py", "field goes {words(-setup.north)}", "field goes {words(setup.north)}"),

@@ -6,7 +6,7 @@ SEEN = ("tests/scenes/scene/test_seen.py",)
 COLOURS = ("tests/scenes/scene/test_colours_of_letters.py",)
 MAGNETS = ("tests/visual/apparatus/test_colours_of_magnets.py",)
 SYMBOLS, WAITING = ("tests/scenes/scene/test_symbols.py",), ("tests/scenes/bench/test_while_a_question_waits.py",)
-WORDS, SCENE, DESCRIBED, STATE = (f"scenes/scene/{name}.py" for name in ("seen", "scene", "described", "state"))
+WORDS, VIEWS, DESCRIBED, STATE = (f"scenes/scene/{name}.py" for name in ("seen", "views", "described", "state"))
 MAGNET = "visual/apparatus/magnets.py"
 
 MUTATIONS = (
@@ -23,8 +23,8 @@ MUTATIONS = (
         (WORDS, "1 if of_picture[role, axis] >= 0 else -1", "1"),
         (WORDS, "tuple(float(sign * part) for part in np.eye(3)[axis])", "tuple(float(part) for part in np.eye(3)[axis])"),
         (WORDS, "{1: 0, 0: 1, 2: 2}", "{1: 1, 0: 0, 2: 2}"),
-        (SCENE, "(0.0, 0.0, self.side)) if abs(speed)", "(0.0, 0.0, 1.0)) if abs(speed)"),
-        (SCENE, "if abs(speed) > AT_REST else", "if speed else"),
+        (VIEWS, "(0.0, 0.0, self.side)) if abs(speed)", "(0.0, 0.0, 1.0)) if abs(speed)"),
+        (VIEWS, "if abs(speed) > AT_REST else", "if speed else"),
         (DESCRIBED, '{"words": words, "axis": axis}', '{"words": words, "axis": axis[::-1]}'),
         (DESCRIBED, '"unit": key.unit}', '"unit": ""}'),
         (DESCRIBED, '"low": control.low, "high": control.high', '"low": control.high, "high": control.low'),
