@@ -11,15 +11,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from scenes.exhibit import tour_file
 from scenes.exhibit.driven import KINDS
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.exhibit.tour import said
+from tests.scenes.exhibit.awake import OPEN_DAY, SHORT
 from visual.host.server import Host
 from visual.solid.told import told
 
-SHORT = tour_file.read(tour_file.built_in(), "the built-in tour")
-OPEN_DAY = tour_file.read(tour_file.built_in("open_day"), "open_day")
 PICTURE = 0.04  # s
 
 

@@ -10,10 +10,8 @@ from scenes.exhibit import tour_file
 from scenes.exhibit.tour import USUAL_WORDS, said
 from scenes.machines.inside_a_motor.parts import PARTS
 from tests.oracle import hue
+from tests.scenes.exhibit.awake import OPEN_DAY, SHORT
 from visual.solid.told import told
-
-SHORT = tour_file.read(tour_file.built_in(), "the built-in tour")
-OPEN_DAY = tour_file.read(tour_file.built_in("open_day"), "open_day")
 
 
 def test_the_rod_of_the_open_day_goes_the_other_way_and_the_words_are_in_both_languages(visit):

@@ -10,11 +10,10 @@ import pytest
 from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.exhibit.tour import said
+from tests.scenes.exhibit.awake import OPEN_DAY, SHORT
 from visual.host.server import Host
 from visual.terminal_box.markings import Marking, Stamped
 
-SHORT = tour_file.read(tour_file.built_in(), "the built-in tour")
-OPEN_DAY = tour_file.read(tour_file.built_in("open_day"), "open_day")
 EVERYDAY = ("fan", "drill", "train", "lift", "bicycle", "power station", "saw", "wind turbine", "motor")
 NOT_FOR_A_CHILD = re.compile(
     r"\b(EMF|torque|commutator|phase|slip|rotor|stator|flux|inverter|synchronous|armature|induc\w+|frequency|voltage|excit\w+|winding)\b",

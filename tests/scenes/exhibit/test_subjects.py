@@ -7,11 +7,11 @@ from dataclasses import replace
 
 import pytest
 
-from scenes.exhibit import tour_file
 from scenes.exhibit.exhibit import ExhibitBench
 from scenes.exhibit.tour import TourStop
 from scenes.exhibit.tours import full_loop
 from tests.oracle import flattened, seen
+from tests.scenes.exhibit.awake import AWAKE, OPEN_DAY, SHORT
 from visual.host.server import Host
 from visual.machines.commutator.connections import METER, SOURCE
 from visual.machines.commutator.shapes import METER_AT, SOURCE_AT
@@ -34,7 +34,7 @@ def extent(boxes, forward):
 
 @pytest.mark.parametrize("name", ["short_tour", "open_day"])
 def test_each_stop_fills_the_screen_with_what_it_is_about(name):
-    tour = tour_file.read(tour_file.built_in(name), name)
+    tour = AWAKE[name]
     bench = ExhibitBench(Host(), tour)
     for place in range(-1, len(tour.stops)):
         bench.go_to(place)
@@ -57,7 +57,7 @@ def test_each_stop_fills_the_screen_with_what_it_is_about(name):
 
 
 def test_meter_and_battery_of_the_drill_are_seen_whole():
-    bench = ExhibitBench(Host(), tour_file.read(tour_file.built_in(), "short_tour"))
+    bench = ExhibitBench(Host(), SHORT)
     bench.go_to(next(place for place, stop in enumerate(bench.tour.stops) if stop.drives == "drill"))
     bench.frame(0.1)
     lying = bench.host.published["view"]
@@ -100,7 +100,7 @@ def test_a_hand_comes_with_the_answer_that_speaks_of_it():
 
 
 def test_no_hand_comes_with_an_answer_in_the_words_of_the_tour():
-    bench = ExhibitBench(Host(), tour_file.read(tour_file.built_in("open_day"), "open_day"))
+    bench = ExhibitBench(Host(), OPEN_DAY)
     bench.go_to(next(place for place, stop in enumerate(bench.tour.stops) if any(each.answers for each in stop.tries)))
     bench.receive({"do": "try", "number": 0})
     bench.receive({"do": "answer", "choice": bench.prediction.question.answer})
@@ -110,7 +110,7 @@ def test_no_hand_comes_with_an_answer_in_the_words_of_the_tour():
 
 @pytest.mark.parametrize("name", ["short_tour", "open_day"])
 def test_no_arrow_at_the_alternators_coil_passes_for_the_magnets_motion(name):
-    bench = ExhibitBench(Host(), tour_file.read(tour_file.built_in(name), name))
+    bench = ExhibitBench(Host(), AWAKE[name])
     places = [place for place in range(-1, len(bench.tour.stops)) if (bench.go_to(place), bench.stop.scene)[1] == "alternator"]
     for place in places:
         bench.go_to(place)
